@@ -1,0 +1,48 @@
+import { DryspellError } from './dryspell-error.ts';
+
+/**
+ * JSON text that is the same for the same data whatever the order of its members: names sorted by UTF-16 code unit,
+ * no blanks, numbers as ECMAScript writes them (RFC 8785). Members that are undefined are left out, as JSON does.
+ * Throws `invalid-input` for what JSON cannot hold: NaN, infinities, bigint, functions, symbols, undefined in a list.
+ */
+export function canonicalJson(value: unknown): string {
+  if (value === null || typeof value === 'boolean' || typeof value === 'string') return JSON.stringify(value);
+  if (typeof value === 'number') {
+    if (!Number.isFinite(value)) throw cannotHold(value);
+    return JSON.stringify(value);
+  }
+  if (Array.isArray(value)) return `[${value.map(canonicalJson).join(',')}]`;
+  if (typeof value !== 'object') throw cannotHold(value);
+  const record = value as Record<string, unknown>;
+  const members = Object.keys(record)
+    .filter((name) => record[name] !== undefined)
+    .sort()
+    .map((name) => `${JSON.stringify(name)}:${canonicalJson(record[name])}`);
+  return `{${members.join(',')}}`;
+}
+
+/**
+ * FNV-1a, 64 bits, of the UTF-8 bytes of a text, as 16 hex digits (Fowler, Noll, Vo; draft-eastlake-fnv).
+ * Tells two problems apart; it is no protection against somebody who wants two texts to agree.
+ */
+export function fnv1a64(text: string): string {
+  let high = 0xcbf29ce4;
+  let low = 0x84222325;
+  for (const byte of new TextEncoder().encode(text)) {
+    low = (low ^ byte) >>> 0;
+    // Times the prime 2^40 + 0x1b3, in two halves of 32 bits.
+    const product = low * 0x1b3;
+    high = (Math.imul(high, 0x1b3) + Math.floor(product / 2 ** 32) + (low << 8)) >>> 0;
+    low = product >>> 0;
+  }
+  return high.toString(16).padStart(8, '0') + low.toString(16).padStart(8, '0');
+}
+
+/** The hash of a value's canonical JSON, as 16 hex digits; names a problem or a plan. */
+export function hashOf(value: unknown): string {
+  return fnv1a64(canonicalJson(value));
+}
+
+function cannotHold(value: unknown): DryspellError {
+  return new DryspellError('invalid-input', { value: String(value), expected: 'a value that JSON can hold' });
+}
