@@ -1,0 +1,155 @@
+// What must be there before anything of ours can run: installed packages, the generated Prisma client, the built program.
+// Plain Node without packages: this is what runs in a fresh clone.
+import { spawn } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import fs from 'node:fs';
+import path from 'node:path';
+
+export const checkoutRoot = path.resolve(import.meta.dirname, '../../..');
+
+function modifiedAt(file) {
+  return fs.statSync(file, { throwIfNoEntry: false })?.mtimeMs ?? 0;
+}
+
+/** Runs a program; its output is shown only when it fails. */
+function run(command, args, { cwd, env, what }) {
+  return new Promise((resolve, reject) => {
+    const child = spawn(command, args, { cwd, env: { ...process.env, ...env }, stdio: ['ignore', 'pipe', 'pipe'] });
+    let output = '';
+    child.stdout.on('data', (chunk) => {
+      output += chunk;
+    });
+    child.stderr.on('data', (chunk) => {
+      output += chunk;
+    });
+    child.once('error', (error) => reject(new Error(`${what} failed: ${error.message}`)));
+    child.once('close', (code, signal) => {
+      if (code === 0) return resolve(output);
+      const tail = output.trim().split('\n').slice(-25).join('\n');
+      reject(new Error(`${what} failed (${signal ?? `exit code ${code}`}):\n${tail}`));
+    });
+  });
+}
+
+function filesUnder(folder, skip) {
+  if (!fs.existsSync(folder)) return [];
+  return fs.readdirSync(folder, { withFileTypes: true }).flatMap((entry) => {
+    const full = path.join(folder, entry.name);
+    if (skip.has(entry.name)) return [];
+    return entry.isDirectory() ? filesUnder(full, skip) : entry.isFile() ? [full] : [];
+  });
+}
+
+/** One hash over the sources a step is made from: an mtime does not survive a clone, a copy or a checkout. */
+function fingerprint(root, inputs) {
+  const hash = createHash('sha256');
+  const skip = new Set(['node_modules', 'dist', 'generated']);
+  for (const input of inputs) {
+    const full = path.join(root, input);
+    const files = fs.statSync(full, { throwIfNoEntry: false })?.isFile() ? [full] : filesUnder(full, skip).sort();
+    for (const file of files) hash.update(path.relative(root, file)).update('\0').update(fs.readFileSync(file)).update('\0');
+  }
+  return hash.digest('hex');
+}
+
+function isFresh(stamp, print) {
+  return fs.existsSync(stamp) && fs.readFileSync(stamp, 'utf8') === print;
+}
+
+/** Installs the packages when they are missing or older than the lock file. */
+export async function installPackages({ root = checkoutRoot, say }) {
+  const installed = path.join(root, 'node_modules/.package-lock.json');
+  const lock = path.join(root, 'package-lock.json');
+  if (fs.existsSync(installed) && modifiedAt(installed) >= modifiedAt(lock)) return false;
+  if (fs.existsSync(installed) && samePackages(lock, installed)) return false;
+  say('installing packages (npm ci; about a minute the first time)');
+  await run('npm', ['ci', '--no-audit', '--no-fund', '--ignore-scripts'], { cwd: root, env: {}, what: 'npm ci' });
+  return true;
+}
+
+/** A newer lock file is no reason to install again when it names exactly what is there (a fresh checkout of the same). */
+function samePackages(lockFile, installedFile) {
+  const packagesOf = (file) => {
+    const { packages } = JSON.parse(fs.readFileSync(file, 'utf8'));
+    return Object.entries(packages).filter(([name, entry]) => name !== '' && !entry.optional);
+  };
+  const installed = new Map(packagesOf(installedFile));
+  return packagesOf(lockFile).every(([name, entry]) => entry.optional || installed.get(name)?.version === entry.version);
+}
+
+/** Generates the Prisma client when the schema is newer than it. */
+export async function generateClient({ root = checkoutRoot, say }) {
+  if (!fs.existsSync(path.join(root, 'prisma/schema.prisma'))) return false;
+  const stamp = path.join(root, 'libs/data/generated/.made-from');
+  const print = fingerprint(root, ['prisma/schema.prisma', 'prisma.config.ts', 'node_modules/prisma/package.json']);
+  if (isFresh(stamp, print)) return false;
+  say('generating the database client');
+  await run(process.execPath, ['prisma/tools/generate.mjs'], { cwd: root, what: 'prisma generate' });
+  fs.writeFileSync(stamp, print);
+  return true;
+}
+
+const SERVER_PARTS = ['apps/api', 'apps/worker', 'apps/cli', 'libs'];
+
+async function buildServer({ root, say }) {
+  const dist = path.join(root, 'dist');
+  const stamp = path.join(dist, '.server-made-from');
+  const schemaStamp = path.join(root, 'libs/data/generated/.made-from');
+  const schemaPrint = fs.existsSync(schemaStamp) ? fs.readFileSync(schemaStamp, 'utf8') : '';
+  const print = fingerprint(root, [...SERVER_PARTS, '.swcrc', 'package.json']) + schemaPrint;
+  if (isFresh(stamp, print)) return false;
+  say('building the server');
+  const parts = SERVER_PARTS.filter((part) => fs.existsSync(path.join(root, part)));
+  // Built beside and swapped in, so that a program running from dist never sees half a build.
+  const half = path.join(root, `dist.${process.pid}`);
+  try {
+    await run(
+      process.execPath,
+      // Data files that the program needs at run time are read from the source tree, so only code is built.
+      ['node_modules/@swc/cli/bin/swc.js', ...parts, '-d', half, '--ignore', '**/*.spec.ts,**/*.mjs'],
+      { cwd: root, what: 'the build' },
+    );
+    fs.mkdirSync(path.join(dist, 'apps'), { recursive: true });
+    fs.rmSync(stamp, { force: true });
+    for (const part of SERVER_PARTS) {
+      const old = path.join(half, `${part}.old`);
+      fs.mkdirSync(path.dirname(old), { recursive: true });
+      if (fs.existsSync(path.join(dist, part))) fs.renameSync(path.join(dist, part), old);
+      if (fs.existsSync(path.join(half, part))) fs.renameSync(path.join(half, part), path.join(dist, part));
+    }
+    fs.writeFileSync(stamp, print);
+  } finally {
+    fs.rmSync(half, { recursive: true, force: true });
+  }
+  return true;
+}
+
+async function buildWeb({ root, say }) {
+  const config = path.join(root, 'apps/web/vite.config.ts');
+  if (!fs.existsSync(config)) return false;
+  const stamp = path.join(root, 'dist/.web-made-from');
+  const print = fingerprint(root, ['apps/web', 'libs', 'package.json']);
+  if (isFresh(stamp, print)) return false;
+  say('building the web client');
+  await run(process.execPath, [path.join(root, 'node_modules/vite/bin/vite.js'), 'build', '-c', config], {
+    cwd: path.join(root, 'apps/web'),
+    what: 'the web build',
+  });
+  fs.mkdirSync(path.dirname(stamp), { recursive: true });
+  fs.writeFileSync(stamp, print);
+  return true;
+}
+
+/** Builds what is missing or older than its sources. */
+export async function buildProgram({ root = checkoutRoot, say }) {
+  const server = await buildServer({ root, say });
+  const web = await buildWeb({ root, say });
+  return server || web;
+}
+
+/** Everything of the above, in order. */
+export async function prepareProgram({ root = checkoutRoot, say }) {
+  await installPackages({ root, say });
+  await generateClient({ root, say });
+  await buildProgram({ root, say });
+}

@@ -1,0 +1,15 @@
+import fs from 'node:fs';
+
+const swc = JSON.parse(fs.readFileSync(new URL('./.swcrc', import.meta.url), 'utf8'));
+// Jest finds the .ts files itself; rewritten to .js they would not be found.
+delete swc.jsc.rewriteRelativeImportExtensions;
+
+export default {
+  testEnvironment: 'node',
+  roots: ['<rootDir>/libs', '<rootDir>/apps', '<rootDir>/tests'],
+  testMatch: ['**/*.spec.ts'],
+  testPathIgnorePatterns: ['/node_modules/', '<rootDir>/apps/web/', '<rootDir>/dist/'],
+  modulePathIgnorePatterns: ['<rootDir>/dist'],
+  extensionsToTreatAsEsm: ['.ts'],
+  transform: { '^.+\\.ts$': ['@swc/jest', { ...swc, swcrc: false, module: { type: 'es6' } }] },
+};
