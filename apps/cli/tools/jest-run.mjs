@@ -1,0 +1,77 @@
+// One run of Jest: its output goes through, its counts come back.
+import { spawn } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { checkoutRoot } from '../bootstrap/program.mjs';
+
+const jest = path.join(checkoutRoot, 'node_modules/jest/bin/jest.js');
+/** Jest that does not end by itself after its last test holds a socket, a timer or a child that a test forgot. */
+const LEAK_WAIT_MS = 20_000;
+const LEAK_SIGNS = ['did not exit one second after', 'failed to exit gracefully'];
+
+export function listSpecs(args) {
+  return new Promise((resolve, reject) => {
+    const child = spawn(process.execPath, ['--experimental-vm-modules', jest, '--listTests', ...args], {
+      cwd: checkoutRoot,
+      stdio: ['ignore', 'pipe', 'inherit'],
+      env: { ...process.env, NODE_NO_WARNINGS: '1' },
+    });
+    let output = '';
+    child.stdout.on('data', (chunk) => {
+      output += chunk;
+    });
+    child.once('error', reject);
+    child.once('close', (code) => {
+      if (code !== 0) return reject(new Error('jest could not list the specs'));
+      resolve(output.split('\n').filter((line) => line.endsWith('.spec.ts')));
+    });
+  });
+}
+
+/** Runs the given specs (absolute paths) or arguments. Resolves to { passed, failed, skipped, problems }. */
+export function runJest({ args, zone = 'UTC', env = {}, workers }) {
+  const report = path.join(os.tmpdir(), `dryspell-jest-${process.pid}-${Math.random().toString(36).slice(2)}.json`);
+  const all = [
+    '--experimental-vm-modules',
+    jest,
+    `--maxWorkers=${workers}`,
+    '--json',
+    `--outputFile=${report}`,
+    ...args,
+  ];
+  return new Promise((resolve, reject) => {
+    const child = spawn(process.execPath, all, {
+      cwd: checkoutRoot,
+      stdio: ['ignore', 'ignore', 'pipe'], // with --json the report for people goes to stderr
+      env: { ...process.env, FORCE_COLOR: process.stdout.isTTY ? '1' : '0', ...env, TZ: zone, NODE_NO_WARNINGS: '1' },
+    });
+    const problems = [];
+    let leakTimer;
+    child.stderr.on('data', (chunk) => {
+      process.stdout.write(chunk);
+      const text = chunk.toString();
+      if (problems.length > 0 || !LEAK_SIGNS.some((sign) => text.includes(sign))) return;
+      problems.push('a test left something open (a socket, a timer or a child process)');
+      leakTimer = setTimeout(() => child.kill('SIGKILL'), LEAK_WAIT_MS);
+    });
+    child.once('error', reject);
+    child.once('close', (code, signal) => {
+      clearTimeout(leakTimer);
+      if (!fs.existsSync(report)) {
+        problems.push(`jest ended without a report (${signal ?? `exit code ${code}`})`);
+        return resolve({ passed: 0, failed: 0, skipped: 0, problems });
+      }
+      const result = JSON.parse(fs.readFileSync(report, 'utf8'));
+      fs.rmSync(report, { force: true });
+      if (code !== 0 && result.success) problems.push(`jest ended with ${signal ?? `exit code ${code}`}`);
+      resolve({
+        passed: result.numPassedTests,
+        // A spec file that does not even load has no test to count; it counts as one failure.
+        failed: result.numFailedTests + result.numRuntimeErrorTestSuites,
+        skipped: result.numPendingTests + result.numTodoTests,
+        problems,
+      });
+    });
+  });
+}
