@@ -1,0 +1,1 @@
+export * from './season-file/index.ts';

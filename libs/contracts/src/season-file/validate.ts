@@ -1,0 +1,285 @@
+import type { Column } from './column.ts';
+import type { Fault, FaultCode } from './fault.ts';
+import { season } from './season.ts';
+import { canonicalRow, type SeasonFile, seasonFileFormat, seasonFileVersion } from './season-file.ts';
+import type { SeasonTable } from './table.ts';
+import { type SeasonTableName, seasonTable, seasonTableNames } from './tables.ts';
+
+export type SeasonFileResult = { ok: true; value: SeasonFile } | { ok: false; faults: Fault[] };
+
+type Row = Record<string, unknown>;
+type Cells = { table: SeasonTable; rows: Row[] };
+
+/**
+ * Checks a whole season file and reports every fault at once: cells, unknown columns, double keys, references to
+ * nothing. What needs more than one row's plain sense (overlapping crews, check digits, zones) is checked at intake.
+ */
+export function validateSeasonFile(input: unknown): SeasonFileResult {
+  const faults: Fault[] = [];
+  if (!isRow(input)) {
+    return {
+      ok: false,
+      faults: [
+        fileFault(
+          '',
+          input,
+          'The season file is not a JSON object.',
+          'a JSON object with one member a table',
+        ),
+      ],
+    };
+  }
+  checkHead(input, faults);
+  const tables = new Map<string, Cells>();
+  for (const name of seasonTableNames) {
+    const table = seasonTable(name);
+    const rows = rowsOf(table, input[name], faults);
+    tables.set(name, { table, rows });
+    for (const [index, row] of rows.entries()) checkRow(table, row, index + 1, faults);
+    checkKeys(table, rows, faults);
+  }
+  for (const cells of tables.values()) checkReferences(cells, tables, faults);
+  if (faults.length > 0) return { ok: false, faults };
+  return { ok: true, value: trusted(input, tables) };
+}
+
+/** Checks one row of one table by itself, as for a single change. `row` is the number to name in faults. */
+export function validateSeasonRow(name: SeasonTableName | 'season', value: unknown, row = 1): Fault[] {
+  const faults: Fault[] = [];
+  const table = name === 'season' ? (season as unknown as SeasonTable) : seasonTable(name);
+  if (isRow(value)) checkRow(table, value, row, faults);
+  else faults.push(notARow(table.name, value, row));
+  return faults;
+}
+
+function checkHead(input: Row, faults: Fault[]): void {
+  if (input.format !== seasonFileFormat) {
+    faults.push(
+      fileFault(
+        'format',
+        input.format,
+        'The member "format" does not say that this is a season file.',
+        `"${seasonFileFormat}"`,
+      ),
+    );
+  }
+  if (input.formatVersion !== seasonFileVersion) {
+    const message = 'The member "formatVersion" names a version that this program does not read.';
+    faults.push(fileFault('formatVersion', input.formatVersion, message, String(seasonFileVersion)));
+  }
+  if (isRow(input.season)) checkRow(season as unknown as SeasonTable, input.season, 1, faults);
+  else {
+    faults.push({
+      table: 'season',
+      row: 0,
+      column: '',
+      value: input.season,
+      code: 'not-a-season-file',
+      message: 'The member "season" is missing or is not one row.',
+      expected: 'one row about the season: key, name, first and last day, rates',
+    });
+  }
+  const known = new Set<string>(['format', 'formatVersion', 'season', ...seasonTableNames]);
+  for (const name of Object.keys(input).filter((member) => !known.has(member))) {
+    faults.push({
+      table: name,
+      row: 0,
+      column: '',
+      value: null,
+      code: 'unknown-table',
+      message: `There is no table named "${name}" in a season file.`,
+      expected: `one of ${seasonTableNames.join(', ')}`,
+    });
+  }
+}
+
+function rowsOf(table: SeasonTable, value: unknown, faults: Fault[]): Row[] {
+  if (value === undefined) return [];
+  if (!Array.isArray(value)) {
+    const message = `The member "${table.name}" is not a list of rows.`;
+    faults.push({
+      table: table.name,
+      row: 0,
+      column: '',
+      value,
+      code: 'not-a-table',
+      message,
+      expected: 'a list of rows',
+    });
+    return [];
+  }
+  return value.map((row: unknown) => (isRow(row) ? row : notRow(row)));
+}
+
+function checkRow(table: SeasonTable, row: Row, number: number, faults: Fault[]): void {
+  if (notRows.has(row)) {
+    faults.push(notARow(table.name, notRows.get(row), number));
+    return;
+  }
+  const say = (column: string, code: FaultCode, message: string, expected: string) =>
+    faults.push({
+      table: table.name,
+      row: number,
+      column,
+      value: row[column] ?? null,
+      code,
+      message,
+      expected,
+    });
+  for (const name of Object.keys(row).filter((member) => !Object.hasOwn(table.columns, member))) {
+    const names = Object.keys(table.columns).join(', ');
+    say(name, 'unknown-column', `The table "${table.name}" has no column "${name}".`, `one of ${names}`);
+  }
+  let sound = true;
+  for (const [name, column] of Object.entries(table.columns)) {
+    const value = row[name];
+    if (value === null || value === undefined) {
+      if (!column.required) continue;
+      sound = false;
+      say(name, 'missing-value', `"${name}" is empty.`, column.expected);
+    } else if (!column.schema.safeParse(value).success) {
+      sound = false;
+      const code = typeof value === jsonTypeOf(column) ? 'bad-value' : 'wrong-kind';
+      say(name, code, `"${name}" is ${show(value)}, which is not ${column.expected}.`, column.expected);
+    }
+  }
+  if (sound) checkBetweenColumns(table, row, say);
+}
+
+function checkBetweenColumns(
+  table: SeasonTable,
+  row: Row,
+  say: (column: string, code: FaultCode, message: string, expected: string) => void,
+): void {
+  for (const group of table.ascending) {
+    const given = group.filter((name) => row[name] !== null && row[name] !== undefined);
+    given.slice(1).forEach((name, index) => {
+      const before = given[index]!;
+      if ((row[before] as string | number) > (row[name] as string | number)) {
+        const message = `"${name}" is ${show(row[name])}, but "${before}" is ${show(row[before])}.`;
+        say(name, 'wrong-order', message, `"${before}" not after "${name}"`);
+      }
+    });
+  }
+  for (const group of table.exactlyOneOf) {
+    const given = group.filter((name) => row[name] !== null && row[name] !== undefined);
+    if (given.length !== 1) {
+      const names = group.map((name) => `"${name}"`).join(' and ');
+      const found = given.length === 0 ? 'none is' : 'more than one is';
+      say(group[0]!, 'not-exactly-one', `Of ${names} ${found} given.`, `exactly one of ${names}`);
+    }
+  }
+}
+
+function checkKeys(table: SeasonTable, rows: Row[], faults: Fault[]): void {
+  const seen = new Map<string, number>();
+  rows.forEach((row, index) => {
+    const id = idOf(row, table.key);
+    if (id === null) return;
+    const first = seen.get(id);
+    if (first === undefined) {
+      seen.set(id, index + 1);
+      return;
+    }
+    const names = table.key.join(', ');
+    faults.push({
+      table: table.name,
+      row: index + 1,
+      column: table.key[0]!,
+      value: row[table.key[0]!] ?? null,
+      code: 'duplicate-key',
+      message: `Row ${index + 1} has the same ${names} as row ${first}.`,
+      expected: `a different ${names} in each row`,
+    });
+  });
+}
+
+function checkReferences(cells: Cells, tables: Map<string, Cells>, faults: Fault[]): void {
+  for (const reference of cells.table.references) {
+    const targets = reference.tables.map((name) => ({ name, ids: idsOf(tables.get(name)!, reference.to) }));
+    cells.rows.forEach((row, index) => {
+      const values = reference.columns.map((column) => row[column]);
+      if (values.some((value) => value === null || value === undefined)) return;
+      const found = targets.filter((target) => target.ids.has(JSON.stringify(values)));
+      if (found.length === 1) return;
+      const column = reference.columns.at(-1)!;
+      const named = reference.columns.map((name, at) => `${name} ${show(values[at])}`).join(' and ');
+      const where =
+        found.length === 0 ? reference.tables.join(' or ') : found.map((target) => target.name).join(' and ');
+      faults.push({
+        table: cells.table.name,
+        row: index + 1,
+        column,
+        value: row[column],
+        code: found.length === 0 ? 'dangling-reference' : 'ambiguous-reference',
+        message:
+          found.length === 0
+            ? `No row of ${where} has the ${named}.`
+            : `Rows of ${where} have the same key ${named}, so it is not clear which is meant.`,
+        expected: `the ${reference.to.join(' and ')} of a row of ${reference.tables.join(' or ')}`,
+      });
+    });
+  }
+}
+
+function idsOf(cells: Cells, columns: readonly string[]): Set<string> {
+  return new Set(cells.rows.map((row) => JSON.stringify(columns.map((column) => row[column]))));
+}
+
+/** Identity of a row by its key columns; null when one that must be there is empty (which is a fault of its own). */
+function idOf(row: Row, key: readonly string[]): string | null {
+  const values = key.map((column) => row[column] ?? null);
+  return values.every((value) => value === null) ? null : JSON.stringify(values);
+}
+
+function trusted(input: Row, tables: Map<string, Cells>): SeasonFile {
+  const clean = (table: SeasonTable, row: Row) => canonicalRow(row, Object.keys(table.columns));
+  return {
+    format: seasonFileFormat,
+    formatVersion: seasonFileVersion,
+    season: clean(season as unknown as SeasonTable, input.season as Row),
+    ...Object.fromEntries(
+      [...tables].map(([name, { table, rows }]) => [name, rows.map((row) => clean(table, row))]),
+    ),
+  } as unknown as SeasonFile;
+}
+
+/** Stands in for a row that is no object, so that row numbers stay right. */
+const notRows = new WeakMap<Row, unknown>();
+
+function notRow(value: unknown): Row {
+  const row: Row = {};
+  notRows.set(row, value);
+  return row;
+}
+
+function fileFault(column: string, value: unknown, message: string, expected: string): Fault {
+  return { table: '', row: 0, column, value: value ?? null, code: 'not-a-season-file', message, expected };
+}
+
+function notARow(table: string, value: unknown, row: number): Fault {
+  const message = `Row ${row} is not an object with one member a column.`;
+  return {
+    table,
+    row,
+    column: '',
+    value,
+    code: 'wrong-kind',
+    message,
+    expected: 'an object with one member a column',
+  };
+}
+
+function jsonTypeOf(column: Column): string {
+  if (column.kind === 'boolean') return 'boolean';
+  return column.kind === 'integer' || column.kind === 'number' ? 'number' : 'string';
+}
+
+function show(value: unknown): string {
+  const text = JSON.stringify(value) ?? String(value);
+  return text.length > 80 ? `${text.slice(0, 77)}...` : text;
+}
+
+function isRow(value: unknown): value is Row {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
