@@ -1,0 +1,32 @@
+export { type EpwResult, readEpw } from './epw-reader.ts';
+export type { BadLine, HourlyRecord } from './hourly-record.ts';
+export {
+  type LostDays,
+  type LostDaysOptions,
+  type LostDaysTable,
+  lostDaysOfStay,
+  lostDaysTable,
+} from './lost-days.ts';
+export { type MonthFromRecord, monthlyTableFromHourly, type WorkableLimits } from './monthly-from-hourly.ts';
+export {
+  type BadDayChain,
+  badDayChain,
+  type MonthlyTable,
+  type MonthWeather,
+  NO_ASSUMPTIONS,
+  UNKNOWN_MONTH,
+  type WeatherAssumptions,
+} from './monthly-table.ts';
+export {
+  badAgainChance,
+  chainFromCorrelation,
+  chainFromShare,
+  type DayBefore,
+  firstDayBadChance,
+  goodRunChance,
+  lagOneCorrelation,
+  meanDaysUntilGoodRun,
+  meanSpellDays,
+  stationaryBadShare,
+  type TwoStateChain,
+} from './two-state-chain.ts';
