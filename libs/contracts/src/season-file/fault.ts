@@ -10,8 +10,7 @@ export type FaultCode =
   | 'wrong-order'
   | 'not-exactly-one'
   | 'duplicate-key'
-  | 'dangling-reference'
-  | 'ambiguous-reference';
+  | 'dangling-reference';
 
 /** One thing that is wrong in a season file, in words for the person who must mend it. */
 export interface Fault {

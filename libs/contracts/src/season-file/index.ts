@@ -20,6 +20,7 @@ export {
   seasonTable,
   seasonTableNames,
   seasonTables,
+  sharedKeySpaces,
 } from './tables.ts';
 export { visitKinds } from './templates.ts';
 export { type SeasonFileResult, validateSeasonFile, validateSeasonRow } from './validate.ts';

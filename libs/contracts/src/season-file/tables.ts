@@ -72,6 +72,9 @@ export const seasonTables = {
   travelOverrides,
 } as const;
 
+/** Tables that name places of one map: a key may be used in only one table of a group. */
+export const sharedKeySpaces: readonly (readonly SeasonTableName[])[] = [['places', 'warehouses', 'sites']];
+
 export type SeasonTables = typeof seasonTables;
 export type SeasonTableName = keyof SeasonTables;
 

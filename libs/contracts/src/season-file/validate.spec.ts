@@ -124,12 +124,16 @@ describe('validateSeasonFile', () => {
     ]);
   });
 
-  it('says when a place key could mean a site or a place', () => {
+  it('keeps places, warehouses and sites in one space of keys', () => {
     const place = { key: 'loon-lake', name: 'Yard', lat: 45, lon: -64, zone: 'America/Halifax' };
-    const way = { fromPlace: 'loon-lake', toPlace: 'yard', km: 10, driveMin: 12, source: 'measured' };
-    const yard = { ...place, key: 'yard' };
-    expect(faultsOf(file({ places: [place, yard], travelOverrides: [way] }))).toMatchObject([
-      { table: 'travelOverrides', column: 'fromPlace', code: 'ambiguous-reference' },
+    expect(faultsOf(file({ places: [place] }))).toMatchObject([
+      {
+        table: 'sites',
+        row: 1,
+        column: 'key',
+        code: 'duplicate-key',
+        message: 'The key "loon-lake" is also used in places.',
+      },
     ]);
   });
 

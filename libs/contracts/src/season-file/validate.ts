@@ -3,7 +3,7 @@ import type { Fault, FaultCode } from './fault.ts';
 import { season } from './season.ts';
 import { canonicalRow, type SeasonFile, seasonFileFormat, seasonFileVersion } from './season-file.ts';
 import type { SeasonTable } from './table.ts';
-import { type SeasonTableName, seasonTable, seasonTableNames } from './tables.ts';
+import { type SeasonTableName, seasonTable, seasonTableNames, sharedKeySpaces } from './tables.ts';
 
 export type SeasonFileResult = { ok: true; value: SeasonFile } | { ok: false; faults: Fault[] };
 
@@ -38,6 +38,7 @@ export function validateSeasonFile(input: unknown): SeasonFileResult {
     for (const [index, row] of rows.entries()) checkRow(table, row, index + 1, faults);
     checkKeys(table, rows, faults);
   }
+  for (const group of sharedKeySpaces) checkSharedKeys(group, tables, faults);
   for (const cells of tables.values()) checkReferences(cells, tables, faults);
   if (faults.length > 0) return { ok: false, faults };
   return { ok: true, value: trusted(input, tables) };
@@ -196,27 +197,45 @@ function checkKeys(table: SeasonTable, rows: Row[], faults: Fault[]): void {
 
 function checkReferences(cells: Cells, tables: Map<string, Cells>, faults: Fault[]): void {
   for (const reference of cells.table.references) {
-    const targets = reference.tables.map((name) => ({ name, ids: idsOf(tables.get(name)!, reference.to) }));
+    const targets = reference.tables.map((name) => idsOf(tables.get(name)!, reference.to));
     cells.rows.forEach((row, index) => {
       const values = reference.columns.map((column) => row[column]);
       if (values.some((value) => value === null || value === undefined)) return;
-      const found = targets.filter((target) => target.ids.has(JSON.stringify(values)));
-      if (found.length === 1) return;
+      if (targets.some((ids) => ids.has(JSON.stringify(values)))) return;
       const column = reference.columns.at(-1)!;
       const named = reference.columns.map((name, at) => `${name} ${show(values[at])}`).join(' and ');
-      const where =
-        found.length === 0 ? reference.tables.join(' or ') : found.map((target) => target.name).join(' and ');
+      const where = reference.tables.join(' or ');
       faults.push({
         table: cells.table.name,
         row: index + 1,
         column,
         value: row[column],
-        code: found.length === 0 ? 'dangling-reference' : 'ambiguous-reference',
-        message:
-          found.length === 0
-            ? `No row of ${where} has the ${named}.`
-            : `Rows of ${where} have the same key ${named}, so it is not clear which is meant.`,
-        expected: `the ${reference.to.join(' and ')} of a row of ${reference.tables.join(' or ')}`,
+        code: 'dangling-reference',
+        message: `No row of ${where} has the ${named}.`,
+        expected: `the ${reference.to.join(' and ')} of a row of ${where}`,
+      });
+    });
+  }
+}
+
+function checkSharedKeys(group: readonly string[], tables: Map<string, Cells>, faults: Fault[]): void {
+  const owner = new Map<unknown, string>();
+  for (const name of group) {
+    const rows = tables.get(name)!.rows;
+    rows.forEach((row, index) => {
+      const other = owner.get(row.key);
+      if (other === undefined || other === name) {
+        if (row.key !== undefined) owner.set(row.key, name);
+        return;
+      }
+      faults.push({
+        table: name,
+        row: index + 1,
+        column: 'key',
+        value: row.key,
+        code: 'duplicate-key',
+        message: `The key ${show(row.key)} is also used in ${other}.`,
+        expected: `a key that no row of ${group.filter((table) => table !== name).join(' or ')} has`,
       });
     });
   }
