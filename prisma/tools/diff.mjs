@@ -9,7 +9,9 @@ import { openSchemaEngine, schemaAndMigrations } from './schema-engine.mjs';
 
 const [name] = process.argv.slice(2);
 if (name !== undefined && !/^[a-z][a-z0-9_]*$/.test(name)) {
-  console.error(`a migration name is lower-case words joined by underscores, for example add_lift_hire; got "${name}"`);
+  console.error(
+    `a migration name is lower-case words joined by underscores, for example add_lift_hire; got "${name}"`,
+  );
   process.exit(1);
 }
 

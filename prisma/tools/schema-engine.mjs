@@ -32,7 +32,10 @@ export function schemaAndMigrations() {
         path: name,
         migrationFile: {
           path: 'migration.sql',
-          content: { tag: 'ok', value: fs.readFileSync(path.join(migrationsFolder, name, 'migration.sql'), 'utf8') },
+          content: {
+            tag: 'ok',
+            value: fs.readFileSync(path.join(migrationsFolder, name, 'migration.sql'), 'utf8'),
+          },
         },
       })),
     },
@@ -46,7 +49,8 @@ function relabelQuery(query) {
     const answer = query.apply(this, args);
     if (typeof answer?.then !== 'function') return answer;
     return answer.then((result) => {
-      for (const field of result?.fields ?? []) if (field.dataTypeID === OID_CHAR) field.dataTypeID = OID_CHAR_ARRAY;
+      for (const field of result?.fields ?? [])
+        if (field.dataTypeID === OID_CHAR) field.dataTypeID = OID_CHAR_ARRAY;
       return result;
     });
   };
@@ -66,7 +70,9 @@ function mend(adapter, pool) {
   const queryRaw = adapter.queryRaw.bind(adapter);
   adapter.queryRaw = async (query) => {
     const result = await queryRaw(query);
-    result.columnTypes = result.columnTypes.map((type) => (type === COLUMN_CHARACTER_ARRAY ? COLUMN_CHARACTER : type));
+    result.columnTypes = result.columnTypes.map((type) =>
+      type === COLUMN_CHARACTER_ARRAY ? COLUMN_CHARACTER : type,
+    );
     return result;
   };
   if (pool !== undefined) {
@@ -114,12 +120,16 @@ function adapterFactory(url) {
 }
 
 export async function openSchemaEngine(url, schema) {
-  globalThis.PRISMA_WASM_PANIC_REGISTRY = { set_message: (message) => console.error(`schema engine: ${message}`) };
+  globalThis.PRISMA_WASM_PANIC_REGISTRY = {
+    set_message: (message) => console.error(`schema engine: ${message}`),
+  };
   // The package exports no entry for Node, so its files are opened by path.
   const folder = path.join(root, 'node_modules/@prisma/schema-engine-wasm');
   if (!fs.existsSync(folder)) {
     const require = createRequire(import.meta.url);
-    throw new Error(`the schema engine is not installed (looked beside ${require.resolve('prisma/package.json')}); run npm ci`);
+    throw new Error(
+      `the schema engine is not installed (looked beside ${require.resolve('prisma/package.json')}); run npm ci`,
+    );
   }
   const bindings = await import(path.join(folder, 'schema_engine_bg.js'));
   const wasm = fs.readFileSync(path.join(folder, 'schema_engine_bg.wasm'));

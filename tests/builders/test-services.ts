@@ -2,7 +2,8 @@ const HOW = 'Run it through the runner, which starts what it needs: npm test -- 
 
 function required(name: string, what: string): string {
   const value = process.env[name];
-  if (value === undefined || value === '') throw new Error(`this test needs ${what} (${name} is not set). ${HOW}`);
+  if (value === undefined || value === '')
+    throw new Error(`this test needs ${what} (${name} is not set). ${HOW}`);
   return value;
 }
 

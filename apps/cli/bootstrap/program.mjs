@@ -14,7 +14,11 @@ function modifiedAt(file) {
 /** Runs a program; its output is shown only when it fails. */
 function run(command, args, { cwd, env, what }) {
   return new Promise((resolve, reject) => {
-    const child = spawn(command, args, { cwd, env: { ...process.env, ...env }, stdio: ['ignore', 'pipe', 'pipe'] });
+    const child = spawn(command, args, {
+      cwd,
+      env: { ...process.env, ...env },
+      stdio: ['ignore', 'pipe', 'pipe'],
+    });
     let output = '';
     child.stdout.on('data', (chunk) => {
       output += chunk;
@@ -46,8 +50,11 @@ function fingerprint(root, inputs) {
   const skip = new Set(['node_modules', 'dist', 'generated']);
   for (const input of inputs) {
     const full = path.join(root, input);
-    const files = fs.statSync(full, { throwIfNoEntry: false })?.isFile() ? [full] : filesUnder(full, skip).sort();
-    for (const file of files) hash.update(path.relative(root, file)).update('\0').update(fs.readFileSync(file)).update('\0');
+    const files = fs.statSync(full, { throwIfNoEntry: false })?.isFile()
+      ? [full]
+      : filesUnder(full, skip).sort();
+    for (const file of files)
+      hash.update(path.relative(root, file)).update('\0').update(fs.readFileSync(file)).update('\0');
   }
   return hash.digest('hex');
 }
@@ -63,7 +70,11 @@ export async function installPackages({ root = checkoutRoot, say }) {
   if (fs.existsSync(installed) && modifiedAt(installed) >= modifiedAt(lock)) return false;
   if (fs.existsSync(installed) && samePackages(lock, installed)) return false;
   say('installing packages (npm ci; about a minute the first time)');
-  await run('npm', ['ci', '--no-audit', '--no-fund', '--ignore-scripts'], { cwd: root, env: {}, what: 'npm ci' });
+  await run('npm', ['ci', '--no-audit', '--no-fund', '--ignore-scripts'], {
+    cwd: root,
+    env: {},
+    what: 'npm ci',
+  });
   return true;
 }
 
@@ -74,14 +85,20 @@ function samePackages(lockFile, installedFile) {
     return Object.entries(packages).filter(([name, entry]) => name !== '' && !entry.optional);
   };
   const installed = new Map(packagesOf(installedFile));
-  return packagesOf(lockFile).every(([name, entry]) => entry.optional || installed.get(name)?.version === entry.version);
+  return packagesOf(lockFile).every(
+    ([name, entry]) => entry.optional || installed.get(name)?.version === entry.version,
+  );
 }
 
 /** Generates the Prisma client when the schema is newer than it. */
 export async function generateClient({ root = checkoutRoot, say }) {
   if (!fs.existsSync(path.join(root, 'prisma/schema.prisma'))) return false;
   const stamp = path.join(root, 'libs/data/generated/.made-from');
-  const print = fingerprint(root, ['prisma/schema.prisma', 'prisma.config.ts', 'node_modules/prisma/package.json']);
+  const print = fingerprint(root, [
+    'prisma/schema.prisma',
+    'prisma.config.ts',
+    'node_modules/prisma/package.json',
+  ]);
   if (isFresh(stamp, print)) return false;
   say('generating the database client');
   await run(process.execPath, ['prisma/tools/generate.mjs'], { cwd: root, what: 'prisma generate' });
@@ -89,7 +106,7 @@ export async function generateClient({ root = checkoutRoot, say }) {
   return true;
 }
 
-const SERVER_PARTS = ['apps/api', 'apps/worker', 'apps/cli', 'libs'];
+const SERVER_PARTS = ['apps/api/src', 'apps/worker/src', 'apps/cli/src', 'libs'];
 
 async function buildServer({ root, say }) {
   const dist = path.join(root, 'dist');
@@ -106,15 +123,16 @@ async function buildServer({ root, say }) {
     await run(
       process.execPath,
       // Data files that the program needs at run time are read from the source tree, so only code is built.
-      ['node_modules/@swc/cli/bin/swc.js', ...parts, '-d', half, '--ignore', '**/*.spec.ts,**/*.mjs'],
+      ['node_modules/@swc/cli/bin/swc.js', ...parts, '-d', half, '--ignore', '**/*.spec.ts,**/*.mjs,**/*.mts'],
       { cwd: root, what: 'the build' },
     );
-    fs.mkdirSync(path.join(dist, 'apps'), { recursive: true });
+    fs.mkdirSync(dist, { recursive: true });
     fs.rmSync(stamp, { force: true });
     for (const part of SERVER_PARTS) {
       const old = path.join(half, `${part}.old`);
       fs.mkdirSync(path.dirname(old), { recursive: true });
       if (fs.existsSync(path.join(dist, part))) fs.renameSync(path.join(dist, part), old);
+      fs.mkdirSync(path.dirname(path.join(dist, part)), { recursive: true });
       if (fs.existsSync(path.join(half, part))) fs.renameSync(path.join(half, part), path.join(dist, part));
     }
     fs.writeFileSync(stamp, print);

@@ -31,7 +31,10 @@ export function listSpecs(args) {
 
 /** Runs the given specs (absolute paths) or arguments. Resolves to { passed, failed, skipped, problems }. */
 export function runJest({ args, zone = 'UTC', env = {}, workers }) {
-  const report = path.join(os.tmpdir(), `dryspell-jest-${process.pid}-${Math.random().toString(36).slice(2)}.json`);
+  const report = path.join(
+    os.tmpdir(),
+    `dryspell-jest-${process.pid}-${Math.random().toString(36).slice(2)}.json`,
+  );
   const all = [
     '--experimental-vm-modules',
     jest,
@@ -44,7 +47,13 @@ export function runJest({ args, zone = 'UTC', env = {}, workers }) {
     const child = spawn(process.execPath, all, {
       cwd: checkoutRoot,
       stdio: ['ignore', 'ignore', 'pipe'], // with --json the report for people goes to stderr
-      env: { ...process.env, FORCE_COLOR: process.stdout.isTTY ? '1' : '0', ...env, TZ: zone, NODE_NO_WARNINGS: '1' },
+      env: {
+        ...process.env,
+        FORCE_COLOR: process.stdout.isTTY ? '1' : '0',
+        ...env,
+        TZ: zone,
+        NODE_NO_WARNINGS: '1',
+      },
     });
     const problems = [];
     let leakTimer;

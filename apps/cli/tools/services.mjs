@@ -39,7 +39,8 @@ function apt(args) {
 }
 
 function installDebianPackage(packageName, say) {
-  const rootOnDebian = process.getuid?.() === 0 && fs.existsSync('/etc/debian_version') && onPath('apt-get') !== undefined;
+  const rootOnDebian =
+    process.getuid?.() === 0 && fs.existsSync('/etc/debian_version') && onPath('apt-get') !== undefined;
   if (!rootOnDebian) return false;
   say(`installing ${packageName} (apt-get)`);
   return withoutStartingServices(() => {
@@ -79,11 +80,24 @@ export async function provideRedis(say) {
   if (onPath('redis-server') === undefined) installDebianPackage('redis-server', say);
   const program = onPath('redis-server');
   if (program === undefined) {
-    throw new MissingService('the tests need Redis: install redis-server, or set REDIS_URL to a Redis they may use');
+    throw new MissingService(
+      'the tests need Redis: install redis-server, or set REDIS_URL to a Redis they may use',
+    );
   }
   const port = await freePort();
   const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'dryspell-redis-'));
-  const args = ['--port', String(port), '--bind', '127.0.0.1', '--save', '', '--appendonly', 'no', '--dir', folder];
+  const args = [
+    '--port',
+    String(port),
+    '--bind',
+    '127.0.0.1',
+    '--save',
+    '',
+    '--appendonly',
+    'no',
+    '--dir',
+    folder,
+  ];
   const child = spawn(program, args, { stdio: 'ignore' });
   const ended = new Promise((resolve) => child.once('close', resolve));
   const stop = async () => {
@@ -97,7 +111,9 @@ export async function provideRedis(say) {
     await new Promise((resolve) => setTimeout(resolve, 50));
   }
   await stop();
-  throw new MissingService(`redis-server did not answer on port ${port}; set REDIS_URL to a Redis the tests may use`);
+  throw new MissingService(
+    `redis-server did not answer on port ${port}; set REDIS_URL to a Redis the tests may use`,
+  );
 }
 
 /** DRYSPELL_TEST_DATABASE_URL when it is set, else an embedded server in a temporary folder. */
@@ -120,11 +136,14 @@ export async function providePostgres(say) {
 
 /** CHROMIUM_PATH, or a Chromium on PATH, or Debian's. */
 export function provideChromium(say) {
-  const find = () => process.env.CHROMIUM_PATH ?? onPath('chromium') ?? onPath('chromium-browser') ?? onPath('google-chrome');
+  const find = () =>
+    process.env.CHROMIUM_PATH ?? onPath('chromium') ?? onPath('chromium-browser') ?? onPath('google-chrome');
   if (find() === undefined) installDebianPackage('chromium', say);
   const program = find();
   if (program === undefined) {
-    throw new MissingService('the browser tests need Chromium: install it, or set CHROMIUM_PATH to its program');
+    throw new MissingService(
+      'the browser tests need Chromium: install it, or set CHROMIUM_PATH to its program',
+    );
   }
   return program;
 }

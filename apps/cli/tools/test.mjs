@@ -42,7 +42,8 @@ async function provideServices(specs) {
   stops.push(postgres.stop);
   env.DRYSPELL_TEST_REDIS_URL = redis.url;
   env.DRYSPELL_TEST_DATABASE_URL = postgres.url;
-  if (specs.some((spec) => relative(spec).startsWith('tests/e2e/'))) env.DRYSPELL_TEST_CHROMIUM = provideChromium(say);
+  if (specs.some((spec) => relative(spec).startsWith('tests/e2e/')))
+    env.DRYSPELL_TEST_CHROMIUM = provideChromium(say);
   return env;
 }
 
@@ -68,7 +69,9 @@ async function runEverything(run) {
   }
   const pure = specs.filter((spec) => isPure(relative(spec)));
   for (const zone of pure.length === 0 ? [] : OTHER_ZONES) {
-    say(`the ${PURE_LIBS.length} pure libraries with the machine's clock set to ${zone} (${pure.length} files)`);
+    say(
+      `the ${PURE_LIBS.length} pure libraries with the machine's clock set to ${zone} (${pure.length} files)`,
+    );
     add(zone, await run({ args: ['--runTestsByPath', ...pure], env, workers, zone }));
   }
   if (totals.skipped > 0) totals.problems.push(`${totals.skipped} tests are skipped; a test runs or goes`);

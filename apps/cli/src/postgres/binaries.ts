@@ -22,7 +22,9 @@ function packagedBuild(): PackagedBuild {
   const require = createRequire(import.meta.url);
   try {
     const root = path.dirname(path.dirname(require.resolve(name)));
-    const { version } = JSON.parse(fs.readFileSync(path.join(root, 'package.json'), 'utf8')) as { version: string };
+    const { version } = JSON.parse(fs.readFileSync(path.join(root, 'package.json'), 'utf8')) as {
+      version: string;
+    };
     return { root, version };
   } catch {
     throw new Error(
@@ -36,7 +38,10 @@ function packagedBuild(): PackagedBuild {
 function makeLinks(root: string): void {
   const list = path.join(root, 'native/pg-symlinks.json');
   if (!fs.existsSync(list)) return;
-  for (const { source, target } of JSON.parse(fs.readFileSync(list, 'utf8')) as { source: string; target: string }[]) {
+  for (const { source, target } of JSON.parse(fs.readFileSync(list, 'utf8')) as {
+    source: string;
+    target: string;
+  }[]) {
     const link = path.join(root, target);
     if (fs.existsSync(link)) continue;
     fs.rmSync(link, { force: true });
@@ -83,7 +88,8 @@ export function findBinaries(account: ServerAccount, say: (line: string) => void
   const build = packagedBuild();
   const suffix = process.platform === 'win32' ? '.exe' : '';
   let { root } = build;
-  const usable = linksArePossible(root) && canReach(account, path.join(root, 'native/bin', `postgres${suffix}`));
+  const usable =
+    linksArePossible(root) && canReach(account, path.join(root, 'native/bin', `postgres${suffix}`));
   if (!usable) {
     root = copyBuild(build, account);
     say(`the account "${account.name}" cannot use the installed PostgreSQL; using a copy in ${root}`);

@@ -63,7 +63,12 @@ async function answers(url: string): Promise<boolean> {
 }
 
 /** Makes the cluster in a folder beside and renames it, so that a killed start leaves nothing half-made. */
-function initialise(cluster: string, password: string, binaries: PostgresBinaries, account: ServerAccount): void {
+function initialise(
+  cluster: string,
+  password: string,
+  binaries: PostgresBinaries,
+  account: ServerAccount,
+): void {
   const half = `${cluster}.new`;
   fs.rmSync(half, { recursive: true, force: true });
   fs.mkdirSync(half, { mode: 0o700 });
@@ -98,7 +103,11 @@ function initialise(cluster: string, password: string, binaries: PostgresBinarie
   fs.rmSync(half, { recursive: true, force: true });
 }
 
-async function waitUntilReady(url: string, child: { exitCode: number | null }, logFile: string): Promise<void> {
+async function waitUntilReady(
+  url: string,
+  child: { exitCode: number | null },
+  logFile: string,
+): Promise<void> {
   const giveUpAt = Date.now() + READY_WAIT_MS;
   while (!(await answers(url))) {
     if (child.exitCode !== null || Date.now() > giveUpAt) {
@@ -154,7 +163,9 @@ export async function startEmbeddedServer(input: EmbeddedServerInput): Promise<E
     writeSecret(secretFile, secret);
     initialise(cluster, secret.superuserPassword, binaries, account);
   } else if (!fs.existsSync(secretFile)) {
-    throw new Error(`${secretFile} is missing, so the database in ${cluster} cannot be opened. Put it back from a backup.`);
+    throw new Error(
+      `${secretFile} is missing, so the database in ${cluster} cannot be opened. Put it back from a backup.`,
+    );
   }
 
   const port = await freePort(secret.port);
@@ -189,8 +200,12 @@ export async function startEmbeddedServer(input: EmbeddedServerInput): Promise<E
   const failed = new Promise<never>((_, reject) => child.once('error', reject));
   failed.catch(() => undefined); // only of interest until ready; the race below reports it
   child.unref();
-  await Promise.race([waitUntilReady(urlOf(port, secret.superuserPassword, 'postgres'), child, logFile), failed]);
+  await Promise.race([
+    waitUntilReady(urlOf(port, secret.superuserPassword, 'postgres'), child, logFile),
+    failed,
+  ]);
   const pid = child.pid;
-  if (pid === undefined || !isAlive(pid)) throw new Error(`PostgreSQL ended right after its start; see ${logFile}`);
+  if (pid === undefined || !isAlive(pid))
+    throw new Error(`PostgreSQL ended right after its start; see ${logFile}`);
   return server(port, pid, false);
 }

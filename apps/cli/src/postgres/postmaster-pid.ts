@@ -54,7 +54,8 @@ export async function stopPostmaster(pid: number, waitMs = 20_000): Promise<void
   process.kill(pid, 'SIGINT');
   const giveUpAt = Date.now() + waitMs;
   while (isAlive(pid)) {
-    if (Date.now() > giveUpAt) throw new Error(`PostgreSQL (process ${pid}) did not stop within ${waitMs / 1000} s`);
+    if (Date.now() > giveUpAt)
+      throw new Error(`PostgreSQL (process ${pid}) did not stop within ${waitMs / 1000} s`);
     await new Promise((resolve) => setTimeout(resolve, 25));
   }
 }

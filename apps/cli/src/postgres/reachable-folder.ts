@@ -14,7 +14,9 @@ export function reachableFolder(account: ServerAccount): string {
     }
     if (canReach(account, folder)) return folder;
   }
-  throw new Error(`no folder was found in which the account "${account.name}" can work; pass --data <folder>`);
+  throw new Error(
+    `no folder was found in which the account "${account.name}" can work; pass --data <folder>`,
+  );
 }
 
 /** Whether the server account can enter `folder` once it exists, judged by its nearest existing ancestor. */
