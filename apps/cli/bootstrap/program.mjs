@@ -123,7 +123,14 @@ async function buildServer({ root, say }) {
     await run(
       process.execPath,
       // Data files that the program needs at run time are read from the source tree, so only code is built.
-      ['node_modules/@swc/cli/bin/swc.js', ...parts, '-d', half, '--ignore', '**/*.spec.ts,**/*.mjs,**/*.mts'],
+      [
+        'node_modules/@swc/cli/bin/swc.js',
+        ...parts,
+        '-d',
+        half,
+        '--ignore',
+        '**/*.spec.ts,**/*.mjs,**/*.mts',
+      ],
       { cwd: root, what: 'the build' },
     );
     fs.mkdirSync(dist, { recursive: true });

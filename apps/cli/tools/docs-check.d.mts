@@ -1,0 +1,1 @@
+export function checkDocuments(root: string, files: readonly string[]): string[];
