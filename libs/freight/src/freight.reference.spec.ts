@@ -78,15 +78,15 @@ const milestone = (kind: string, change: Partial<Milestone> = {}): Milestone => 
   actualDay: null,
   ...change,
 });
-const after = (kind: string, lowDays: number, likelyDays: number, highDays: number): Milestone =>
+const takes = (kind: string, lowDays: number, likelyDays: number, highDays: number): Milestone =>
   milestone(kind, { lowDays, likelyDays, highDays });
 
 describe('a chain of milestones', () => {
   const chain = [
     milestone('sailed', { actualDay: day(20_000) }),
-    after('arrived', 20, 24, 40),
-    after('released', 1, 2, 9),
-    after('readyToGo', 2, 3, 5),
+    takes('arrived', 20, 24, 40),
+    takes('released', 1, 2, 9),
+    takes('readyToGo', 2, 3, 5),
   ];
 
   it('has the summed mean and variance of its parts, and nearly normal chances', () => {
@@ -109,7 +109,7 @@ describe('a chain of milestones', () => {
 
   it('takes one duration as exactly its beta-PERT, rounded up to a whole day', () => {
     // P80 of (2, 5, 14) is 7.88231, so day 8; P90 is 9.00668, which on quarter days is 9.
-    const one = [milestone('sailed', { actualDay: day(100) }), after('arrived', 2, 5, 14)];
+    const one = [milestone('sailed', { actualDay: day(100) }), takes('arrived', 2, 5, 14)];
     expect(goodsDayAtConfidence(one, 0.8)).toEqual({ known: true, value: 108 });
     expect(goodsDayAtConfidence(one, 0.5)).toEqual({ known: true, value: 106 });
   });
@@ -128,7 +128,7 @@ describe('a chain of milestones', () => {
   });
 
   it('strikes out the days that have passed without it', () => {
-    const one = [milestone('sailed', { actualDay: day(100) }), after('arrived', 2, 5, 14)];
+    const one = [milestone('sailed', { actualDay: day(100) }), takes('arrived', 2, 5, 14)];
     const waited = chainEnd(one, day(108));
     if (!waited.known) throw new Error('every duration is given');
     expect(waited.value.firstQuarter).toBe(432);
@@ -148,7 +148,7 @@ describe('a chain of milestones', () => {
 
   it('cannot say without a start or with a duration missing', () => {
     expect(chainEnd([])).toEqual({ known: false, reason: 'no-milestones', missing: [] });
-    expect(chainEnd([after('arrived', 1, 2, 3)])).toEqual({
+    expect(chainEnd([takes('arrived', 1, 2, 3)])).toEqual({
       known: false,
       reason: 'no-start',
       missing: ['arrived'],
