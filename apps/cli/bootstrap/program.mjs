@@ -59,16 +59,16 @@ function fingerprint(root, inputs) {
   return hash.digest('hex');
 }
 
-function isFresh(stamp, print) {
-  return fs.existsSync(stamp) && fs.readFileSync(stamp, 'utf8') === print;
+function hasPackages(root) {
+  const installed = path.join(root, 'node_modules/.package-lock.json');
+  const lock = path.join(root, 'package-lock.json');
+  if (!fs.existsSync(installed)) return false;
+  return modifiedAt(installed) >= modifiedAt(lock) || samePackages(lock, installed);
 }
 
 /** Installs the packages when they are missing or older than the lock file. */
 export async function installPackages({ root = checkoutRoot, say }) {
-  const installed = path.join(root, 'node_modules/.package-lock.json');
-  const lock = path.join(root, 'package-lock.json');
-  if (fs.existsSync(installed) && modifiedAt(installed) >= modifiedAt(lock)) return false;
-  if (fs.existsSync(installed) && samePackages(lock, installed)) return false;
+  if (hasPackages(root)) return false;
   say('installing packages (npm ci; about a minute the first time)');
   await run('npm', ['ci', '--no-audit', '--no-fund', '--ignore-scripts'], {
     cwd: root,
@@ -90,19 +90,50 @@ function samePackages(lockFile, installedFile) {
   );
 }
 
-/** Generates the Prisma client when the schema is newer than it. */
+// What each step is made from, and the file in which it noted that.
+const STEPS = {
+  client: {
+    stamp: 'libs/data/generated/.made-from',
+    inputs: ['prisma/schema.prisma', 'prisma.config.ts', 'node_modules/prisma/package.json'],
+  },
+  server: {
+    stamp: 'dist/.server-made-from',
+    inputs: [
+      'apps/api/src',
+      'apps/worker/src',
+      'apps/cli',
+      'libs',
+      'prisma/schema.prisma',
+      '.swcrc',
+      'package.json',
+    ],
+  },
+  web: { stamp: 'dist/.web-made-from', inputs: ['apps/web', 'libs', 'package.json'] },
+};
+
+/** Where a step notes what it was made from, that note for now, and whether the two agree. */
+function stateOf(root, { stamp, inputs }) {
+  const file = path.join(root, stamp);
+  const print = fingerprint(root, inputs);
+  return { file, print, fresh: fs.existsSync(file) && fs.readFileSync(file, 'utf8') === print };
+}
+
+const hasWeb = (root) => fs.existsSync(path.join(root, 'apps/web/vite.config.ts'));
+
+/** Whether everything is installed, generated and built for the present sources. Writes nothing. */
+export function isPrepared(root) {
+  const steps = hasWeb(root) ? [STEPS.client, STEPS.server, STEPS.web] : [STEPS.client, STEPS.server];
+  return hasPackages(root) && steps.every((step) => stateOf(root, step).fresh);
+}
+
+/** Generates the Prisma client when the schema has changed since. */
 export async function generateClient({ root = checkoutRoot, say }) {
   if (!fs.existsSync(path.join(root, 'prisma/schema.prisma'))) return false;
-  const stamp = path.join(root, 'libs/data/generated/.made-from');
-  const print = fingerprint(root, [
-    'prisma/schema.prisma',
-    'prisma.config.ts',
-    'node_modules/prisma/package.json',
-  ]);
-  if (isFresh(stamp, print)) return false;
+  const { file, print, fresh } = stateOf(root, STEPS.client);
+  if (fresh) return false;
   say('generating the database client');
   await run(process.execPath, ['prisma/tools/generate.mjs'], { cwd: root, what: 'prisma generate' });
-  fs.writeFileSync(stamp, print);
+  fs.writeFileSync(file, print);
   return true;
 }
 
@@ -110,11 +141,8 @@ const SERVER_PARTS = ['apps/api/src', 'apps/worker/src', 'apps/cli/src', 'libs']
 
 async function buildServer({ root, say }) {
   const dist = path.join(root, 'dist');
-  const stamp = path.join(dist, '.server-made-from');
-  const schemaStamp = path.join(root, 'libs/data/generated/.made-from');
-  const schemaPrint = fs.existsSync(schemaStamp) ? fs.readFileSync(schemaStamp, 'utf8') : '';
-  const print = fingerprint(root, [...SERVER_PARTS, '.swcrc', 'package.json']) + schemaPrint;
-  if (isFresh(stamp, print)) return false;
+  const { file: stamp, print, fresh } = stateOf(root, STEPS.server);
+  if (fresh) return false;
   say('building the server');
   const parts = SERVER_PARTS.filter((part) => fs.existsSync(path.join(root, part)));
   // Built beside and swapped in, so that a program running from dist never sees half a build.
@@ -133,7 +161,10 @@ async function buildServer({ root, say }) {
       ],
       { cwd: root, what: 'the build' },
     );
-    fs.mkdirSync(dist, { recursive: true });
+    // The one plain module that the built launcher shares with the bootstrap.
+    const shared = 'apps/cli/bootstrap/start-options.mjs';
+    fs.mkdirSync(path.join(dist, path.dirname(shared)), { recursive: true });
+    fs.copyFileSync(path.join(root, shared), path.join(dist, shared));
     fs.rmSync(stamp, { force: true });
     for (const part of SERVER_PARTS) {
       const old = path.join(half, `${part}.old`);
@@ -150,16 +181,18 @@ async function buildServer({ root, say }) {
 }
 
 async function buildWeb({ root, say }) {
-  const config = path.join(root, 'apps/web/vite.config.ts');
-  if (!fs.existsSync(config)) return false;
-  const stamp = path.join(root, 'dist/.web-made-from');
-  const print = fingerprint(root, ['apps/web', 'libs', 'package.json']);
-  if (isFresh(stamp, print)) return false;
+  if (!hasWeb(root)) return false;
+  const { file: stamp, print, fresh } = stateOf(root, STEPS.web);
+  if (fresh) return false;
   say('building the web client');
-  await run(process.execPath, [path.join(root, 'node_modules/vite/bin/vite.js'), 'build', '-c', config], {
-    cwd: path.join(root, 'apps/web'),
-    what: 'the web build',
-  });
+  await run(
+    process.execPath,
+    [path.join(root, 'node_modules/vite/bin/vite.js'), 'build', '-c', 'vite.config.ts'],
+    {
+      cwd: path.join(root, 'apps/web'),
+      what: 'the web build',
+    },
+  );
   fs.mkdirSync(path.dirname(stamp), { recursive: true });
   fs.writeFileSync(stamp, print);
   return true;
