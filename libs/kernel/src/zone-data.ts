@@ -2,13 +2,16 @@ import { FixedOffsetZone, Zone } from 'luxon';
 import moment from 'moment-timezone';
 import { DryspellError } from './dryspell-error.ts';
 
+// Kept as it is now: another package may load its own older copy of the data, which replaces `moment.tz` for everybody.
+const { tz } = moment;
+
 /** The release of the IANA time zone data in force in this program, such as `2026f`. */
-export const tzDataVersion: string = moment.tz.dataVersion;
+export const tzDataVersion: string = tz.dataVersion;
 
 /** The last year for which the packed data lists clock changes; later dates keep that year's last offset. */
 export const TZ_DATA_LAST_YEAR = 2037;
 
-const names = new Set(moment.tz.names());
+const names = new Set(tz.names());
 const zones = new Map<string, IanaZone>();
 
 /** A Luxon zone that answers from the packed data and never asks the machine. */
@@ -97,7 +100,7 @@ export function luxonZone(zone: string): Zone {
 function ianaZone(zone: string): IanaZone {
   const cached = zones.get(zone);
   if (cached) return cached;
-  const data = names.has(zone) ? moment.tz.zone(zone) : null;
+  const data = names.has(zone) ? tz.zone(zone) : null;
   if (!data) throw new DryspellError('unknown-zone', { zone });
   const made = new IanaZone(zone, data);
   zones.set(zone, made);
