@@ -56,6 +56,14 @@ export const ERROR_CODES = {
     'conflict',
     'This cannot be done in the present state. Load it again and see what is possible.',
   ),
+  overlap: entry(
+    'conflict',
+    'Two things would claim the same person, crew, lift or equipment on the same days. Change one of them.',
+  ),
+  'in-use': entry(
+    'conflict',
+    'Something else still refers to this, so it cannot be removed. Remove or change that first.',
+  ),
   'plan-not-valid': entry(
     'conflict',
     'The plan breaks a hard rule, so it was not kept. See the listed breaches.',
@@ -64,6 +72,14 @@ export const ERROR_CODES = {
   'too-large': entry('limit', 'This is larger than is accepted. Send less at once.'),
   unavailable: entry('unavailable', 'A service that is needed does not answer. Try again later.'),
   'not-configured': entry('unavailable', 'This server has not been set up for that. Ask whoever runs it.'),
+  'migration-changed': entry(
+    'fault',
+    'A database change that was applied differs from its file. Put the file back as it was released.',
+  ),
+  'migration-failed': entry(
+    'fault',
+    'A change of the database failed. Restore the backup or mend the cause, mark the change as rolled back, start again.',
+  ),
   internal: entry(
     'fault',
     'Something went wrong in the program. It has been logged; try again or report it.',

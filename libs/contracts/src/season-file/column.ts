@@ -98,7 +98,9 @@ export const text = (description: string, maxLength = 200) =>
       .string()
       .min(1)
       .max(maxLength)
-      .regex(/^\S(?:[\s\S]*\S)?$/u),
+      .regex(/^\S(?:[\s\S]*\S)?$/u)
+      // PostgreSQL keeps no NUL in a text.
+      .refine((value) => !value.includes('\u0000')),
     `a text of 1 to ${maxLength} characters without spaces at its ends`,
     { maxLength },
   );

@@ -53,11 +53,12 @@ export const templateDayTickets = defineTable({
 export const templateEquipment = defineTable({
   name: 'templateEquipment',
   sheet: 'Template equipment',
-  about: 'Kinds of own equipment that a visit needs; one unit of each is held for the whole stay.',
+  about: 'Kinds of own equipment that a visit needs; the units are held for the whole stay.',
   key: ['template', 'equipmentKind'],
   columns: {
     template: ref('buildTemplates', 'The template.'),
     equipmentKind: ref('equipmentKinds', 'The kind of equipment.'),
+    count: optional(integer('Units of it that are needed; empty means one.', 'units', 1, 20)),
   },
 });
 
