@@ -1,0 +1,2 @@
+/** The independent checker: plain code, no import from the solver. */
+export { checkPlan } from './check-plan.ts';
