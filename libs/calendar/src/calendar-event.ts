@@ -58,13 +58,20 @@ export interface CalendarEvent {
 /** The calendar years that an event touches in its own zone; undefined for whole days, which have none. */
 export function yearsOf(span: EventSpan): { zone: string; first: number; last: number } | undefined {
   if (span.allDay) return undefined;
-  return { zone: span.zone, first: Number(span.start.date.slice(0, 4)), last: Number(span.end.date.slice(0, 4)) };
+  return {
+    zone: span.zone,
+    first: Number(span.start.date.slice(0, 4)),
+    last: Number(span.end.date.slice(0, 4)),
+  };
 }
 
 /** Adds an event to a calendar. Throws `invalid-input`, `invalid-date` or `unknown-zone` before anything is added. */
 export function addEvent(calendar: ICalCalendar, event: CalendarEvent): ICalEvent {
   if (!/^[\x21\x23-\x2b\x2d-\x39\x3c-\x5b\x5d-\x7e]{1,200}$/.test(event.uid)) {
-    throw new DryspellError('invalid-input', { field: 'uid', expected: 'printable ASCII without blanks, quotes, ,;:\\' });
+    throw new DryspellError('invalid-input', {
+      field: 'uid',
+      expected: 'printable ASCII without blanks, quotes, ,;:\\',
+    });
   }
   if (!Number.isInteger(event.sequence) || event.sequence < 0) {
     throw new DryspellError('invalid-input', { field: 'sequence', expected: 'a whole number from 0' });
@@ -94,14 +101,18 @@ function writtenSpan(span: EventSpan) {
   if (span.allDay) {
     const firstDay = parseLocalDate(span.firstDay);
     const lastDay = parseLocalDate(span.lastDay);
-    if (lastDay < firstDay) throw new DryspellError('invalid-input', { field: 'span', expected: 'lastDay not before firstDay' });
+    if (lastDay < firstDay)
+      throw new DryspellError('invalid-input', { field: 'span', expected: 'lastDay not before firstDay' });
     const midnight = (date: LocalDate) => asWritten(date, '00:00', parseInstant(`${date}T00:00:00Z`));
     // The end is exclusive (RFC 5545 section 3.6.1).
     return { allDay: true, start: midnight(firstDay), end: midnight(addDays(lastDay, 1)) };
   }
   const start = wallTime(span.zone, span.start);
   const end = wallTime(span.zone, span.end);
-  if (end.instant <= start.instant) throw new DryspellError('invalid-input', { field: 'span', expected: 'an end after the start' });
+  if (end.instant <= start.instant)
+    throw new DryspellError('invalid-input', { field: 'span', expected: 'an end after the start' });
+  // Of a wall time that comes twice, readers take either one; an instant in UTC leaves no doubt.
+  if (start.twice || end.twice) return { start: new Date(start.instant), end: new Date(end.instant) };
   return { timezone: span.zone, start: start.written, end: end.written };
 }
 
@@ -109,7 +120,7 @@ function wallTime(zone: string, moment: { readonly date: LocalDate; readonly tim
   const { instant, found } = localToInstant({ ...moment, zone });
   // Readers disagree about a wall time that the clocks skip, so it is written as the time that they will really show.
   const { date, time } = found === 'gap' ? instantToLocal(instant, zone) : moment;
-  return { instant, written: asWritten(date, time, instant) };
+  return { instant, twice: found === 'overlap', written: asWritten(date, time, instant) };
 }
 
 function locationOf(event: CalendarEvent): ICalLocation | null {

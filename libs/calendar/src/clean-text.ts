@@ -35,7 +35,8 @@ export function cleanMailAddress(text: string, field: string): string {
 
 /** An https or http address, with the two characters that the writer would escape given as percent-codes. */
 export function cleanUrl(text: string, field: string): string {
-  const wrong = (): DryspellError => new DryspellError('invalid-input', { field, expected: 'an http or https address' });
+  const wrong = (): DryspellError =>
+    new DryspellError('invalid-input', { field, expected: 'an http or https address' });
   let url: URL;
   try {
     url = new URL(text);

@@ -16,7 +16,8 @@ export interface FeedParams {
 export function feed(params: FeedParams): string {
   const seen = new Set<string>();
   for (const { uid } of params.events) {
-    if (seen.has(uid)) throw new DryspellError('invalid-input', { field: 'events', expected: 'each uid once', uid });
+    if (seen.has(uid))
+      throw new DryspellError('invalid-input', { field: 'events', expected: 'each uid once', uid });
     seen.add(uid);
   }
   const calendar = newCalendar({ name: params.name, refreshMin: params.refreshMin ?? 60 }, params.events);

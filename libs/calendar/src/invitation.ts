@@ -30,7 +30,10 @@ export function invitation(params: InvitationParams): string {
     throw new DryspellError('invalid-input', { field: 'sequence', expected: 'at least 1 when calling off' });
   }
   if (event.status !== undefined && (event.status === 'CANCELLED') !== cancelled) {
-    throw new DryspellError('invalid-input', { field: 'status', expected: 'CANCELLED with CANCEL, and only then' });
+    throw new DryspellError('invalid-input', {
+      field: 'status',
+      expected: 'CANCELLED with CANCEL, and only then',
+    });
   }
   const sent: CalendarEvent = {
     ...event,

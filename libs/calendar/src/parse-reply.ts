@@ -36,7 +36,8 @@ export function parseReply(icsText: string): CalendarReply {
   if (icsText.length > MAX_BYTES || Buffer.byteLength(icsText, 'utf8') > MAX_BYTES) {
     throw new DryspellError('too-large', { maxBytes: MAX_BYTES });
   }
-  if (icsText.split('\n', MAX_LINES + 1).length > MAX_LINES) throw new DryspellError('too-large', { maxLines: MAX_LINES });
+  if (icsText.split('\n', MAX_LINES + 1).length > MAX_LINES)
+    throw new DryspellError('too-large', { maxLines: MAX_LINES });
 
   const calendar = parsed(icsText);
   if (calendar.name !== 'vcalendar') throw wrong('a calendar');
@@ -53,7 +54,14 @@ export function parseReply(icsText: string): CalendarReply {
   // RFC 5546 allows exactly one in a REPLY.
   if (!attendee || attendees.length > 1) throw wrong('one ATTENDEE');
   const answer = partstat(attendee);
-  return { uid, sequence: sequenceOf(event), attendeeMail: mailOf(attendee), answer, repliedAt: stampOf(event), comment: commentOf(event) };
+  return {
+    uid,
+    sequence: sequenceOf(event),
+    attendeeMail: mailOf(attendee),
+    answer,
+    repliedAt: stampOf(event),
+    comment: commentOf(event),
+  };
 }
 
 function parsed(icsText: string): ICAL.Component {
@@ -63,7 +71,11 @@ function parsed(icsText: string): ICAL.Component {
     if (!Array.isArray(jcal) || typeof jcal[0] !== 'string') throw new Error('not one calendar');
     return new ICAL.Component(jcal);
   } catch (cause) {
-    throw new DryspellError('invalid-input', { field: 'calendar reply', expected: 'one calendar (RFC 5545)' }, cause);
+    throw new DryspellError(
+      'invalid-input',
+      { field: 'calendar reply', expected: 'one calendar (RFC 5545)' },
+      cause,
+    );
   }
 }
 
@@ -81,7 +93,8 @@ function partstat(attendee: ICAL.Property): CalendarReply['answer'] {
 
 function mailOf(attendee: ICAL.Property): string {
   const value: unknown = guarded(() => attendee.getFirstValue());
-  const address = typeof value === 'string' ? /^mailto:([^\s@<>,;:"]+@[^\s@<>,;:"]+)$/i.exec(value.trim())?.[1] : undefined;
+  const address =
+    typeof value === 'string' ? /^mailto:([^\s@<>,;:"]+@[^\s@<>,;:"]+)$/i.exec(value.trim())?.[1] : undefined;
   if (address === undefined || address.length > 254) throw wrong('an ATTENDEE with one mail address');
   return address.toLowerCase();
 }
@@ -111,7 +124,11 @@ function guarded<Value>(read: () => Value): Value {
   try {
     return read();
   } catch (cause) {
-    throw new DryspellError('invalid-input', { field: 'calendar reply', expected: 'values as in RFC 5545' }, cause);
+    throw new DryspellError(
+      'invalid-input',
+      { field: 'calendar reply', expected: 'values as in RFC 5545' },
+      cause,
+    );
   }
 }
 

@@ -8,10 +8,14 @@ describe('public holidays', () => {
   it('knows the days that laws name by date or weekday', () => {
     // Canada, Holidays Act R.S.C. 1985 c. H-5 and Canada Labour Code s. 166: 1 July, first Monday of September
     // (from memory).
-    expect(datesOf('CA', 'NS', 2026)).toEqual(expect.arrayContaining(['2026-07-01', '2026-09-07', '2026-12-25']));
+    expect(datesOf('CA', 'NS', 2026)).toEqual(
+      expect.arrayContaining(['2026-07-01', '2026-09-07', '2026-12-25']),
+    );
     // United States, 5 U.S.C. 6103(a): fourth Thursday of November, third Monday of January; (b): a Saturday holiday is
     // kept on the Friday before (from memory).
-    expect(datesOf('US', 'ME', 2026)).toEqual(expect.arrayContaining(['2026-11-26', '2026-01-19', '2026-07-03']));
+    expect(datesOf('US', 'ME', 2026)).toEqual(
+      expect.arrayContaining(['2026-11-26', '2026-01-19', '2026-07-03']),
+    );
     // New Zealand, Te Kahui o Matariki Public Holiday Act 2022, schedule 1: 10 July 2026, 25 June 2027 (from memory).
     expect(datesOf('NZ', 'AUK', 2026)).toContain('2026-07-10');
     expect(datesOf('NZ', 'AUK', 2027)).toContain('2027-06-25');
@@ -38,8 +42,8 @@ describe('public holidays', () => {
   it('lists each day of a holiday that lasts several', () => {
     // China, State Council Order 795 (2024): Spring Festival has four days from New Year's Eve on (from memory); the
     // data must at least give more than the first.
-    const days = publicHolidays({ country: 'CN', region: null, year: 2026, language: 'en' }).filter((holiday) =>
-      /spring/i.test(holiday.name),
+    const days = publicHolidays({ country: 'CN', region: null, year: 2026, language: 'en' }).filter(
+      (holiday) => /spring/i.test(holiday.name),
     );
     expect(days.length).toBeGreaterThan(1);
     expect(new Set(days.map((day) => day.date)).size).toBe(days.length);

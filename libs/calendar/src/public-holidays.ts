@@ -30,10 +30,16 @@ export function publicHolidays(params: PublicHolidaysParams): PublicHoliday[] {
   }
   const data = new (holidayData())();
   if (!Object.hasOwn(data.getCountries(), country)) {
-    throw new DryspellError('invalid-input', { field: 'country', expected: 'a country of two capital letters that is known' });
+    throw new DryspellError('invalid-input', {
+      field: 'country',
+      expected: 'a country of two capital letters that is known',
+    });
   }
   if (region !== null && !Object.hasOwn(data.getStates(country) ?? {}, region)) {
-    throw new DryspellError('invalid-input', { field: 'region', expected: 'a region of the country that is known' });
+    throw new DryspellError('invalid-input', {
+      field: 'region',
+      expected: 'a region of the country that is known',
+    });
   }
   if (region === null) data.init(country);
   else data.init(country, region);

@@ -17,7 +17,8 @@ export interface VisitDay {
 export function visitSpan(zone: string, days: readonly VisitDay[]): EventSpan {
   const first = days[0];
   const last = days.at(-1);
-  if (!first || !last) throw new DryspellError('invalid-input', { field: 'days', expected: 'at least one day' });
+  if (!first || !last)
+    throw new DryspellError('invalid-input', { field: 'days', expected: 'at least one day' });
   if (days.some((day, index) => index > 0 && day.date <= (days[index - 1] as VisitDay).date)) {
     throw new DryspellError('invalid-input', { field: 'days', expected: 'days in order, each once' });
   }

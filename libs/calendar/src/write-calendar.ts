@@ -1,4 +1,4 @@
-import ical, { escape, type ICalCalendar, ICalCalendarMethod } from 'ical-generator';
+import ical, { escape as escapeText, type ICalCalendar, ICalCalendarMethod } from 'ical-generator';
 import { type CalendarEvent, yearsOf } from './calendar-event.ts';
 import { cleanLine } from './clean-text.ts';
 import { zoneDefinition } from './zone-definition.ts';
@@ -29,7 +29,7 @@ export function newCalendar(params: CalendarParams, events: readonly CalendarEve
     prodId: PRODUCT,
     method: params.method === undefined ? null : ICalCalendarMethod[params.method],
     // The writer escapes event texts, not this one.
-    name: params.name === undefined ? null : escape(cleanLine(params.name), false),
+    name: params.name === undefined ? null : escapeText(cleanLine(params.name), false),
     ttl: params.refreshMin === undefined ? null : params.refreshMin * 60,
     scale: 'gregorian',
     timezone: {

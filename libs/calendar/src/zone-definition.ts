@@ -1,10 +1,4 @@
-import {
-  type LocalDate,
-  luxonZone,
-  offsetMinAt,
-  toDay,
-  weekdayOf,
-} from '../../kernel/src/index.ts';
+import { type LocalDate, luxonZone, offsetMinAt, toDay, weekdayOf } from '../../kernel/src/index.ts';
 
 const DAY_MS = 86_400_000;
 const WEEKDAYS = ['MO', 'TU', 'WE', 'TH', 'FR', 'SA', 'SU'] as const;
@@ -100,7 +94,10 @@ function yearlyRules(changes: readonly ClockChange[], years: number): readonly Y
       ofKind.every((change) => placesInMonth(change.date).includes(candidate)),
     );
     if (!alike || place === undefined) return undefined;
-    rules.push({ change: first, rule: `FREQ=YEARLY;BYMONTH=${Number(first.date.slice(5, 7))};BYDAY=${place}` });
+    rules.push({
+      change: first,
+      rule: `FREQ=YEARLY;BYMONTH=${Number(first.date.slice(5, 7))};BYDAY=${place}`,
+    });
   }
   return rules;
 }

@@ -17,7 +17,12 @@ export interface MailTimeouts {
   readonly answerMs: number;
 }
 
-const USUAL_TIMEOUTS: MailTimeouts = { connectMs: 20_000, greetingMs: 30_000, handOverMs: 180_000, answerMs: 600_000 };
+const USUAL_TIMEOUTS: MailTimeouts = {
+  connectMs: 20_000,
+  greetingMs: 30_000,
+  handOverMs: 180_000,
+  answerMs: 600_000,
+};
 
 export interface MailChannelParams {
   /** As read by `parseMailUrl`; empty or absent: there is no mail server. */
@@ -45,7 +50,14 @@ export function createMailChannel(params: MailChannelParams): MailChannel | null
     send: async ({ beforeEnd, ...message }) => {
       const mail = parseMailMessage(message);
       const bytes = await buildMime(from, mail);
-      return sendOnce({ server, timeouts, sender: from.address, recipient: mail.to.address, bytes, beforeEnd });
+      return sendOnce({
+        server,
+        timeouts,
+        sender: from.address,
+        recipient: mail.to.address,
+        bytes,
+        beforeEnd,
+      });
     },
     check: async () => {
       const connection = open(server, timeouts);
@@ -90,7 +102,12 @@ async function sendOnce(sending: Sending): Promise<ChannelReceipt> {
     // The caller must not be told "not sent" while its own note "handing over" is still being written.
     await body.settled();
     if (body.refusal !== undefined) {
-      const facts = { outcome: 'temporary', reason: 'hand-over-stopped', responseCode: null, response: null } as const;
+      const facts = {
+        outcome: 'temporary',
+        reason: 'hand-over-stopped',
+        responseCode: null,
+        response: null,
+      } as const;
       throw new MailFailure(facts, body.refusal.error);
     }
     throw new MailFailure(sortSmtpError(error as SmtpErrorFields, body.endReleased));
@@ -145,7 +162,10 @@ interface OpenConnection {
   readonly smtp: SMTPConnection;
   /** Resolves when the greeting is over, TLS stands as asked and we are signed in. */
   readonly signedIn: Promise<void>;
-  transmit(envelope: { sender: string; recipient: string; bytes: Buffer }, body: Readable): Promise<ChannelReceipt>;
+  transmit(
+    envelope: { sender: string; recipient: string; bytes: Buffer },
+    body: Readable,
+  ): Promise<ChannelReceipt>;
   /** Ends everything that is waited for. */
   fail(error: SmtpErrorFields): void;
 }
@@ -160,7 +180,9 @@ function open(server: MailServer, timeouts: MailTimeouts): OpenConnection {
   // Stays for good: a late error of a connection that is already closed must not end the process.
   smtp.on('error', fail);
   const begin = async (): Promise<void> => {
-    await new Promise<void>((resolve, reject) => smtp.connect((error) => (error ? reject(error) : resolve())));
+    await new Promise<void>((resolve, reject) =>
+      smtp.connect((error) => (error ? reject(error) : resolve())),
+    );
     const { signIn } = server;
     if (!signIn) return;
     await new Promise<void>((resolve, reject) =>
@@ -179,7 +201,8 @@ function open(server: MailServer, timeouts: MailTimeouts): OpenConnection {
           smtp.send(
             { from: envelope.sender, to: [envelope.recipient], size: envelope.bytes.length },
             body,
-            (error, info) => (error ? reject(error) : resolve({ accepted: info.accepted, response: info.response })),
+            (error, info) =>
+              error ? reject(error) : resolve({ accepted: info.accepted, response: info.response }),
           ),
         ),
       ]),

@@ -2,7 +2,8 @@ import MailComposer from 'nodemailer/lib/mail-composer';
 import { z } from 'zod';
 import { DryspellError } from '../../kernel/src/index.ts';
 
-const lineBreaks = /[\r\n\u0000]/;
+/** Line ends and all other control characters: what could add a header. */
+const lineBreaks = /\p{Cc}/u;
 const oneLine = z.string().refine((text) => !lineBreaks.test(text), 'must be one line');
 /** One mailbox: no list, no comment, no group. Whether it exists only the server can say. */
 const mailbox = z.strictObject({
@@ -10,10 +11,11 @@ const mailbox = z.strictObject({
   address: z
     .string()
     .max(254)
-    .regex(/^[^\s@"(),:;<>[\\\]\u0000-\u001f\u007f]+@[^\s@"(),:;<>[\\\]\u0000-\u001f\u007f]+$/, 'must be one mail address'),
+    .regex(/^[^\s\p{Cc}@"(),:;<>[\\\]]+@[^\s\p{Cc}@"(),:;<>[\\\]]+$/u, 'must be one mail address'),
 });
 
-const RESERVED = /^(from|sender|to|cc|bcc|reply-to|subject|date|message-id|mime-version|content-.*|received|return-path)$/i;
+const RESERVED =
+  /^(from|sender|to|cc|bcc|reply-to|subject|date|message-id|mime-version|content-.*|received|return-path)$/i;
 const headerName = z
   .string()
   .regex(/^[A-Za-z][A-Za-z0-9-]{0,75}$/)
@@ -67,7 +69,10 @@ export function parseMailMessage(value: unknown): MailMessage {
  */
 export async function buildMime(from: Mailbox, message: MailMessage): Promise<Buffer> {
   if (message.calendar && !message.calendar.content.includes(`\r\nMETHOD:${message.calendar.method}\r\n`)) {
-    throw new DryspellError('invalid-input', { field: 'calendar.content', expected: `METHOD:${message.calendar.method}` });
+    throw new DryspellError('invalid-input', {
+      field: 'calendar.content',
+      expected: `METHOD:${message.calendar.method}`,
+    });
   }
   const composer = new MailComposer({
     from: named(from),

@@ -10,7 +10,11 @@ describe('the address of the mail server', () => {
       ownName: undefined,
       signIn: { user: 'post', password: 'p@ss' },
     });
-    expect(parseMailUrl('smtps://mail.larchandloon.test')).toMatchObject({ port: 465, tls: 'from-start', signIn: undefined });
+    expect(parseMailUrl('smtps://mail.larchandloon.test')).toMatchObject({
+      port: 465,
+      tls: 'from-start',
+      signIn: undefined,
+    });
     expect(parseMailUrl('smtp://[::1]:2525?tls=off&verify=off&name=plan.test')).toMatchObject({
       host: '::1',
       port: 2525,
@@ -45,6 +49,8 @@ describe('the address of the mail server', () => {
       thrown = error;
     }
     expect(thrown).toMatchObject({ code: 'invalid-input', data: { field: 'mail server address' } });
-    expect(`${JSON.stringify(thrown)}${(thrown as Error).message}${(thrown as Error).stack}`).not.toContain('hunter2');
+    expect(`${JSON.stringify(thrown)}${(thrown as Error).message}${(thrown as Error).stack}`).not.toContain(
+      'hunter2',
+    );
   });
 });

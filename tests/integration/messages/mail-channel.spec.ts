@@ -113,18 +113,46 @@ describe('what is known after a failure', () => {
     ['greeting is a cut connection', { greeting: 'drop' }, { outcome: 'temporary', reason: 'no-connection' }],
     ['greeting never comes', { greeting: 'silence' }, { outcome: 'temporary', reason: 'no-connection' }],
     ['greeting is 554', { greeting: '554 no service' }, { outcome: 'temporary', responseCode: 554 }],
-    ['sender gets 451', { mailFrom: '451 later' }, { outcome: 'temporary', reason: 'try-later', responseCode: 451 }],
-    ['sender gets 550', { mailFrom: '550 no' }, { outcome: 'permanent', reason: 'sender-refused', responseCode: 550 }],
+    [
+      'sender gets 451',
+      { mailFrom: '451 later' },
+      { outcome: 'temporary', reason: 'try-later', responseCode: 451 },
+    ],
+    [
+      'sender gets 550',
+      { mailFrom: '550 no' },
+      { outcome: 'permanent', reason: 'sender-refused', responseCode: 550 },
+    ],
     ['sender gets 530', { mailFrom: '530 sign in' }, { outcome: 'temporary', reason: 'sign-in-refused' }],
-    ['recipient gets 450', { rcptTo: '450 busy' }, { outcome: 'temporary', reason: 'try-later', responseCode: 450 }],
+    [
+      'recipient gets 450',
+      { rcptTo: '450 busy' },
+      { outcome: 'temporary', reason: 'try-later', responseCode: 450 },
+    ],
     ['recipient gets 550', { rcptTo: '550 nobody' }, { outcome: 'permanent', reason: 'recipient-refused' }],
     ['data gets 554', { data: '554 no' }, { outcome: 'permanent', reason: 'message-refused' }],
     ['data gets 421', { data: '421 closing' }, { outcome: 'temporary', responseCode: 421 }],
     ['data is cut midway', { dropAfterDataBytes: 200 }, { outcome: 'temporary', reason: 'no-connection' }],
-    ['end gets 451', { afterEnd: '451 later' }, { outcome: 'temporary', reason: 'try-later', responseCode: 451 }],
-    ['end gets 554', { afterEnd: '554 spam' }, { outcome: 'permanent', reason: 'message-refused', responseCode: 554 }],
-    ['end gets a cut connection', { afterEnd: 'drop' }, { outcome: 'unknown', reason: 'no-answer-after-end' }],
-    ['end gets an answer that is no reply', { afterEnd: 'hm' }, { outcome: 'unknown', reason: 'no-answer-after-end' }],
+    [
+      'end gets 451',
+      { afterEnd: '451 later' },
+      { outcome: 'temporary', reason: 'try-later', responseCode: 451 },
+    ],
+    [
+      'end gets 554',
+      { afterEnd: '554 spam' },
+      { outcome: 'permanent', reason: 'message-refused', responseCode: 554 },
+    ],
+    [
+      'end gets a cut connection',
+      { afterEnd: 'drop' },
+      { outcome: 'unknown', reason: 'no-answer-after-end' },
+    ],
+    [
+      'end gets an answer that is no reply',
+      { afterEnd: 'hm' },
+      { outcome: 'unknown', reason: 'no-answer-after-end' },
+    ],
   ])('%s', async (_title, script, expected) => {
     const { server, channel } = await serverAndChannel(script);
     // Larger than what the two sockets can hold: a message that fits into them counts as sent until told otherwise.

@@ -47,7 +47,10 @@ export async function startScriptedServer(script: Script): Promise<{
     if (script.greeting === 'drop') socket.destroy();
     else if (script.greeting !== 'silence') say(script.greeting ?? '220 test ready');
     socket.on('data', (chunk) => {
-      if (inData) return takeData(chunk.toString('latin1'));
+      if (inData) {
+        takeData(chunk.toString('latin1'));
+        return;
+      }
       pending += chunk.toString('latin1');
       for (let end = pending.indexOf('\r\n'); end >= 0 && !inData; end = pending.indexOf('\r\n')) {
         const line = pending.slice(0, end);
@@ -60,18 +63,17 @@ export async function startScriptedServer(script: Script): Promise<{
     function command(line: string): void {
       connection.commands.push(line);
       const verb = line.slice(0, 4).toUpperCase();
-      if (verb === 'EHLO') return say('250 test');
-      if (verb === 'MAIL') return say(script.mailFrom ?? '250 sender ok');
-      if (verb === 'RCPT') return say(script.rcptTo ?? '250 recipient ok');
-      if (verb === 'QUIT') {
-        say('221 bye');
-        socket.end();
-        return;
-      }
-      if (verb !== 'DATA') return say('250 ok');
-      const reply = script.data ?? '354 go ahead';
+      const replies: Record<string, string> = {
+        EHLO: '250 test',
+        MAIL: script.mailFrom ?? '250 sender ok',
+        RCPT: script.rcptTo ?? '250 recipient ok',
+        DATA: script.data ?? '354 go ahead',
+        QUIT: '221 bye',
+      };
+      const reply = replies[verb] ?? '250 ok';
       say(reply);
-      inData = reply.startsWith('3');
+      if (verb === 'QUIT') socket.end();
+      if (verb === 'DATA') inData = reply.startsWith('3');
     }
 
     function takeData(text: string): void {
