@@ -39,6 +39,7 @@ export const crewMembers = defineTable({
     toDay: optional(date('Last day in the crew; empty means open.')),
   },
   ascending: [['fromDay', 'toDay']],
+  noOverlap: { by: ['person'], from: 'fromDay', to: 'toDay' },
 });
 
 export const crewClosedDays = defineTable({

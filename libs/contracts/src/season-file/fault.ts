@@ -10,7 +10,10 @@ export type FaultCode =
   | 'wrong-order'
   | 'not-exactly-one'
   | 'duplicate-key'
-  | 'dangling-reference';
+  | 'overlap'
+  | 'dangling-reference'
+  /** Missing in the file, though something published in the database refers to it; found only by an import. */
+  | 'still-used';
 
 /** One thing that is wrong in a season file, in words for the person who must mend it. */
 export interface Fault {

@@ -85,4 +85,10 @@ export const liftHires = defineTable({
     reference: optional(text('Reference of the hire firm.')),
   },
   ascending: [['fromDay', 'toDay']],
+  noOverlap: {
+    by: ['lift'],
+    from: 'fromDay',
+    to: 'toDay',
+    only: { column: 'state', values: ['held', 'confirmed'] },
+  },
 });

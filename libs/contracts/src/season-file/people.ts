@@ -87,4 +87,5 @@ export const leave = defineTable({
     reason: optional(text('Why; seen by the manager only.')),
   },
   ascending: [['fromDay', 'toDay']],
+  noOverlap: { by: ['person'], from: 'fromDay', to: 'toDay' },
 });

@@ -23,7 +23,17 @@ export interface SeasonTable<N extends string = string, C extends Columns = Colu
   readonly ascending: readonly (readonly (keyof C & string)[])[];
   /** Groups of columns of which exactly one must be given in each row. */
   readonly exactlyOneOf: readonly (readonly (keyof C & string)[])[];
+  /** Rows that agree in `by` may not share a day from `from` to `to` (both included; an empty end is open). */
+  readonly noOverlap: NoOverlap<keyof C & string> | null;
   readonly rowSchema: z.ZodType<RowOf<C>>;
+}
+
+export interface NoOverlap<Name extends string = string> {
+  readonly by: readonly Name[];
+  readonly from: Name;
+  readonly to: Name;
+  /** Only rows with one of these values in this column count. */
+  readonly only?: { readonly column: Name; readonly values: readonly string[] };
 }
 
 type Required<C extends Columns> = {
@@ -46,6 +56,7 @@ export interface TableInput<N extends string, C extends Columns> {
   references?: readonly { columns: readonly (keyof C & string)[]; table: string; to?: readonly string[] }[];
   ascending?: readonly (readonly (keyof C & string)[])[];
   exactlyOneOf?: readonly (readonly (keyof C & string)[])[];
+  noOverlap?: NoOverlap<keyof C & string>;
 }
 
 /** Makes a table description with its strict row schema from its columns. */
@@ -73,6 +84,7 @@ export function defineTable<const N extends string, C extends Columns>(
     references: [...single, ...composite],
     ascending: input.ascending ?? [],
     exactlyOneOf: input.exactlyOneOf ?? [],
+    noOverlap: input.noOverlap ?? null,
     rowSchema: z
       .strictObject(shape)
       .meta({ title: input.sheet, description: input.about }) as unknown as z.ZodType<RowOf<C>>,

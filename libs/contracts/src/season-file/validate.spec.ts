@@ -137,6 +137,16 @@ describe('validateSeasonFile', () => {
     ]);
   });
 
+  it('refuses days of leave that overlap, and takes days that only touch', () => {
+    const people = [{ key: 'ana', name: 'Ana', language: 'en', kind: 'casual' }];
+    const away = (fromDay: string, toDay: string) => ({ person: 'ana', fromDay, toDay });
+    const touching = [away('2026-06-01', '2026-06-05'), away('2026-06-06', '2026-06-09')];
+    expect(faultsOf(file({ people, leave: touching }))).toEqual([]);
+    expect(faultsOf(file({ people, leave: [...touching, away('2026-06-05', '2026-06-05')] }))).toMatchObject([
+      { table: 'leave', row: 3, code: 'overlap' },
+    ]);
+  });
+
   it('refuses what is no object and what is another format', () => {
     expect(faultsOf(null)).toMatchObject([{ code: 'not-a-season-file' }]);
     expect(faultsOf({ ...file(), format: 'other', formatVersion: 2 }).map((fault) => fault.column)).toEqual([

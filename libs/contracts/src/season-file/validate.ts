@@ -37,6 +37,7 @@ export function validateSeasonFile(input: unknown): SeasonFileResult {
     tables.set(name, { table, rows });
     for (const [index, row] of rows.entries()) checkRow(table, row, index + 1, faults);
     checkKeys(table, rows, faults);
+    checkOverlaps(table, rows, faults);
   }
   for (const group of sharedKeySpaces) checkSharedKeys(group, tables, faults);
   for (const cells of tables.values()) checkReferences(cells, tables, faults);
@@ -193,6 +194,37 @@ function checkKeys(table: SeasonTable, rows: Row[], faults: Fault[]): void {
       expected: `a different ${names} in each row`,
     });
   });
+}
+
+function checkOverlaps(table: SeasonTable, rows: Row[], faults: Fault[]): void {
+  const rule = table.noOverlap;
+  if (!rule) return;
+  const groups = new Map<string, { row: Row; number: number }[]>();
+  for (const [index, row] of rows.entries()) {
+    const id = idOf(row, rule.by);
+    const counts = !rule.only || rule.only.values.includes(String(row[rule.only.column]));
+    if (id === null || !counts || typeof row[rule.from] !== 'string') continue;
+    groups.set(id, [...(groups.get(id) ?? []), { row, number: index + 1 }]);
+  }
+  for (const group of groups.values()) {
+    group.sort((a, b) => (String(a.row[rule.from]) < String(b.row[rule.from]) ? -1 : 1));
+    for (const [at, { row, number }] of group.entries()) {
+      const earlier = group
+        .slice(0, at)
+        .find(({ row: other }) => String(other[rule.to] ?? '9999-12-31') >= String(row[rule.from]));
+      if (!earlier) continue;
+      const who = rule.by.map((name) => show(row[name])).join(' and ');
+      faults.push({
+        table: table.name,
+        row: number,
+        column: rule.from,
+        value: row[rule.from],
+        code: 'overlap',
+        message: `The days of rows ${earlier.number} and ${number} overlap for ${rule.by.join(' and ')} ${who}.`,
+        expected: `days that do not overlap for the same ${rule.by.join(' and ')}`,
+      });
+    }
+  }
 }
 
 function checkReferences(cells: Cells, tables: Map<string, Cells>, faults: Fault[]): void {
