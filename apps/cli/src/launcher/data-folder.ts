@@ -5,6 +5,7 @@ import { reachableFolder, wouldBeReachable } from '../postgres/reachable-folder.
 import { serverAccount } from '../postgres/server-account.ts';
 import { PlainError } from '../program/plain-error.ts';
 import { programRoot } from '../program/program-root.ts';
+import { LOCK_FILE } from './running-lock.ts';
 
 /** Where one Dryspell keeps everything. */
 export interface DataFolder {
@@ -20,6 +21,14 @@ export interface DataFolder {
 /** The folder of `--data`, else `.dryspell` beside the program. */
 export function dataFolderPath(asked: string | undefined): string {
   return path.resolve(asked ?? path.join(programRoot(), '.dryspell'));
+}
+
+/** Where photos and documents are kept: DRYSPELL_FILES_DIR, else `files` in the data folder. */
+export function filesFolderOf(
+  asked: string | undefined,
+  environment: Readonly<Record<string, string | undefined>>,
+): string {
+  return path.resolve(environment['DRYSPELL_FILES_DIR'] || path.join(dataFolderPath(asked), 'files'));
 }
 
 /** Notes in the data folder that the database lies elsewhere. */
@@ -65,6 +74,6 @@ export function openDataFolder(root: string, embedded: boolean, say: (line: stri
     files: path.join(root, 'files'),
     database: embedded ? databaseFolder(root, say) : path.join(root, 'database'),
     settingsFile: path.join(root, 'settings.json'),
-    lockFile: path.join(root, 'running.json'),
+    lockFile: path.join(root, LOCK_FILE),
   };
 }

@@ -1,6 +1,10 @@
 import fs from 'node:fs';
+import path from 'node:path';
 import { isAlive } from '../postgres/postmaster-pid.ts';
 import { PlainError } from '../program/plain-error.ts';
+
+/** In the data folder; tells who runs on it. */
+export const LOCK_FILE = 'running.json';
 
 interface Holder {
   readonly pid: number;
@@ -79,4 +83,18 @@ export function takeRunningLock(lockFile: string): RunningLock {
     noteUrl: (url) => write(url, 'w'),
     release: () => fs.rmSync(lockFile, { force: true }),
   };
+}
+
+/** Takes the lock of a data folder, made when it is missing. Throws PlainError when the folder cannot be written to. */
+export function holdRunningLock(root: string): RunningLock {
+  try {
+    fs.mkdirSync(root, { recursive: true, mode: 0o755 });
+    return takeRunningLock(path.join(root, LOCK_FILE));
+  } catch (error) {
+    if (error instanceof PlainError) throw error;
+    const reason = (error as NodeJS.ErrnoException).code ?? (error as Error).message;
+    throw new PlainError(
+      `the data folder ${root} cannot be written to (${reason}). Pass --data <folder> with another one.`,
+    );
+  }
 }
