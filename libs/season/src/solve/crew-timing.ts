@@ -1,0 +1,420 @@
+/**
+ * Exact timing of one crew's sequence of visits: a dynamic programme over days. The cost of a visit is any function of its start;
+ * whether the crew goes home between two visits is decided on the way, and no tour is longer than the nights allow.
+ *
+ * A tour is told apart by its departure day, so the tables of a visit are [departure][day - departure] with as many days as
+ * the nights allow. "Free" at a site on day t means released on t or waiting there since: nights are paid meanwhile.
+ * "Home from h" means that a day of travel or work may be h.
+ */
+import type { CompiledCrew, CompiledSeason } from '../compile/compiled-season.ts';
+import type { VisitRows } from './visit-rows.ts';
+
+const NEVER = Number.POSITIVE_INFINITY;
+
+interface VisitTables {
+  /** Cheapest cost of being free at this site: [departure * width + day - departure]. */
+  readonly free: Float64Array;
+  /** Cheapest cost still to come when this visit may start on the day or later, waiting beforehand: same layout. */
+  readonly toGo: Float64Array;
+  /** Cheapest cost with this visit done and home from h, [h]. */
+  readonly home: Float64Array;
+  /** Cheapest cost still to come with this visit ahead and home from h, [h]. */
+  readonly homeToGo: Float64Array;
+}
+
+export interface TimedVisit {
+  readonly job: number;
+  readonly start: number;
+  readonly fromBase: boolean;
+}
+
+export interface Insertion {
+  /** Cost of the whole sequence with the job in it; Infinity: it fits nowhere. */
+  readonly cents: number;
+  /** Position of the job in the new sequence. */
+  readonly position: number;
+}
+
+export class CrewTiming {
+  private readonly season: CompiledSeason;
+  private readonly rows: VisitRows;
+  private readonly crewIndex: number;
+  private readonly crew: CompiledCrew;
+  /** Days of a tour that are told apart: a departure and as many days after it as nights are allowed. */
+  private readonly width: number;
+  private readonly tables: VisitTables[] = [];
+  private readonly startHome: Float64Array;
+  private readonly endHome: Float64Array;
+  private sequence: readonly number[] = [];
+
+  constructor(season: CompiledSeason, rows: VisitRows, crewIndex: number) {
+    this.season = season;
+    this.rows = rows;
+    this.crewIndex = crewIndex;
+    this.crew = season.crews[crewIndex]!;
+    this.width = Math.max(0, Math.min(this.crew.maxNights, season.dayCount - 1)) + 1;
+    this.startHome = new Float64Array(season.dayCount + 1);
+    this.endHome = new Float64Array(season.dayCount + 1);
+  }
+
+  /** Works out both directions for a sequence of jobs whose rows are fresh. */
+  load(sequence: readonly number[]): void {
+    this.loadBackward(sequence);
+    for (let at = 0; at < sequence.length; at += 1) this.forward(at);
+  }
+
+  /** Works out the costs still to come only; enough for `cents` and `read`. */
+  loadBackward(sequence: readonly number[]): void {
+    this.sequence = [...sequence];
+    while (this.tables.length < sequence.length) this.tables.push(this.emptyTables());
+    for (let at = sequence.length - 1; at >= 0; at -= 1) this.backward(at);
+  }
+
+  /** Cost of the loaded sequence, Infinity if it cannot be done. */
+  get cents(): number {
+    return this.homeToGo(0)[0]!;
+  }
+
+  /** The best starts of the loaded sequence, earlier ones where two are as good; null if it cannot be done. */
+  read(): TimedVisit[] | null {
+    if (this.cents === NEVER) return null;
+    const visits: TimedVisit[] = [];
+    let homeFrom = 0;
+    let onTour: { departure: number; freeFrom: number } | null = null;
+    for (let at = 0; at < this.sequence.length; at += 1) {
+      const picked: { start: number; departure: number } = onTour
+        ? this.pickStart(at, onTour.departure, onTour.freeFrom)
+        : this.pickDeparture(at, homeFrom);
+      visits.push({ job: this.sequence[at]!, start: picked.start, fromBase: onTour === null });
+      const release = this.releaseOf(at, picked.start);
+      const next = this.afterVisit(at, picked.start, picked.departure);
+      if (next.goesHome) {
+        homeFrom = release + this.days(this.siteAt(at), this.crew.base) + 1;
+        onTour = null;
+      } else {
+        onTour = { departure: picked.departure, freeFrom: release + this.days(this.siteAt(at), this.siteAt(at + 1)) + 1 };
+      }
+    }
+    return visits;
+  }
+
+  /**
+   * Where one more job fits best into the loaded sequence, the other visits being free to move. The job's row must be fresh.
+   * `atMost`: a cost from which on an insertion is of no interest.
+   */
+  bestInsertion(job: number, atMost: number): Insertion {
+    let best: Insertion = { cents: atMost, position: -1 };
+    // Tours of one visit are quick to work out and give a limit that spares most of the rest.
+    for (let position = 0; position <= this.sequence.length; position += 1) {
+      const cents = this.ownTourCents(job, position, best.cents);
+      if (cents < best.cents) best = { cents, position };
+    }
+    for (let position = 0; position <= this.sequence.length; position += 1) {
+      const cents = this.insertionCents(job, position, best.cents);
+      if (cents < best.cents) best = { cents, position };
+    }
+    return best.position < 0 ? { cents: NEVER, position: -1 } : best;
+  }
+
+  /** The job on a tour of its own between two visits. */
+  private ownTourCents(job: number, position: number, atMost: number): number {
+    const { season, rows, crew } = this;
+    const values = rows.values;
+    const offset = rows.offset(this.crewIndex, job);
+    const site = season.jobs[job]!.site;
+    const before = this.home(position);
+    const after = this.homeToGo(position);
+    const out = this.days(crew.base, site);
+    const back = this.days(site, crew.base);
+    const legs = this.leg(crew.base, site) + this.leg(site, crew.base);
+    let best = atMost;
+    const last = rows.last(this.crewIndex, job);
+    for (let start = Math.max(out, rows.first(this.crewIndex, job)); start <= last; start += 1) {
+      const home = season.slots.release[offset + start]! + back;
+      const nights = home - start + out;
+      if (home >= season.dayCount || nights > crew.maxNights) continue;
+      const cents = before[start - out]! + legs + values[offset + start]! + nights * crew.nightCents + after[home + 1]!;
+      if (cents < best) best = cents;
+    }
+    return best;
+  }
+
+  private insertionCents(job: number, position: number, atMost: number): number {
+    const { season, rows, crew, width } = this;
+    const { dayCount, placeCount } = season;
+    const { travelDays, legCents, nightCents, base, maxNights } = crew;
+    const values = rows.values;
+    const offset = rows.offset(this.crewIndex, job);
+    const release = season.slots.release;
+    const site = season.jobs[job]!.site;
+    const from = position > 0 ? this.siteAt(position - 1) : -1;
+    const to = position < this.sequence.length ? this.siteAt(position) : -1;
+    const homeBefore = this.home(position);
+    const homeAfter = this.homeToGo(position);
+    const freeBefore = from >= 0 ? this.tables[position - 1]!.free : null;
+    const toGoAfter = to >= 0 ? this.tables[position]!.toGo : null;
+    const out = travelDays[base * placeCount + site]!;
+    const back = travelDays[site * placeCount + base]!;
+    const outCents = legCents[base * placeCount + site]!;
+    const backCents = legCents[site * placeCount + base]! + nightCents * back;
+    const gapIn = from >= 0 ? 1 + travelDays[from * placeCount + site]! : 0;
+    const gapOn = to >= 0 ? 1 + travelDays[site * placeCount + to]! : 0;
+    const inCents = from >= 0 ? legCents[from * placeCount + site]! + nightCents * gapIn : 0;
+    const onCents = to >= 0 ? legCents[site * placeCount + to]! + nightCents * gapOn : 0;
+    const span = width - 1;
+    // The sequence as it is costs this much; a visit more can hardly make it cheaper, so starts dearer than the rest are passed over.
+    const present = this.cents;
+    let best = atMost;
+    const last = rows.last(this.crewIndex, job);
+    for (let start = rows.first(this.crewIndex, job); start <= last; start += 1) {
+      const value = values[offset + start]!;
+      if (present + value >= best) continue;
+      const released = release[offset + start]!;
+      const home = released + back;
+      const afterHome = home < dayCount ? backCents + homeAfter[home + 1]! : NEVER;
+      const onFrom = released + gapOn;
+      const stay = value + nightCents * (released - start);
+      const departure = start - out;
+      if (departure >= 0) {
+        const arrived = homeBefore[departure]! + outCents + nightCents * out + stay;
+        if (arrived < best) {
+          if (home - departure <= maxNights) best = Math.min(best, arrived + afterHome);
+          if (toGoAfter && onFrom - departure <= span) {
+            best = Math.min(best, arrived + onCents + toGoAfter[departure * span + onFrom]!);
+          }
+        }
+      }
+      if (!freeBefore) continue;
+      const freeOn = start - gapIn;
+      if (freeOn < 0) continue;
+      const here = inCents + stay;
+      const homeEarliest = Math.max(0, home - maxNights);
+      for (let left = Math.max(0, released - span); left <= freeOn; left += 1) {
+        const before = freeBefore[left * span + freeOn]! + here;
+        if (before >= best) continue;
+        if (left >= homeEarliest && before + afterHome < best) best = before + afterHome;
+        if (toGoAfter && onFrom - left <= span) {
+          const through = before + onCents + toGoAfter[left * span + onFrom]!;
+          if (through < best) best = through;
+        }
+      }
+    }
+    return best;
+  }
+
+  private emptyTables(): VisitTables {
+    const { dayCount } = this.season;
+    return {
+      free: new Float64Array(dayCount * this.width),
+      toGo: new Float64Array(dayCount * this.width),
+      home: new Float64Array(dayCount + 1),
+      homeToGo: new Float64Array(dayCount + 1),
+    };
+  }
+
+  private home(position: number): Float64Array {
+    return position === 0 ? this.startHome : this.tables[position - 1]!.home;
+  }
+
+  private homeToGo(position: number): Float64Array {
+    return position === this.sequence.length ? this.endHome : this.tables[position]!.homeToGo;
+  }
+
+  private siteAt(position: number): number {
+    return this.season.jobs[this.sequence[position]!]!.site;
+  }
+
+  private days(from: number, to: number): number {
+    return this.crew.travelDays[from * this.season.placeCount + to]!;
+  }
+
+  private leg(from: number, to: number): number {
+    return this.crew.legCents[from * this.season.placeCount + to]!;
+  }
+
+  private releaseOf(position: number, start: number): number {
+    return this.season.slots.release[this.rows.offset(this.crewIndex, this.sequence[position]!) + start]!;
+  }
+
+  private forward(position: number): void {
+    const { season, rows, crew, width } = this;
+    const { dayCount } = season;
+    const { base, nightCents, maxNights } = crew;
+    const job = this.sequence[position]!;
+    const site = this.siteAt(position);
+    const { free, home } = this.tables[position]!;
+    const values = rows.values;
+    const offset = rows.offset(this.crewIndex, job);
+    const release = season.slots.release;
+    const first = rows.first(this.crewIndex, job);
+    const last = rows.last(this.crewIndex, job);
+    free.fill(NEVER);
+    const out = this.days(base, site);
+    const outCents = this.leg(base, site);
+    const homeBefore = this.home(position);
+    for (let start = Math.max(first, out); start <= last; start += 1) {
+      const departure = start - out;
+      const stayed = release[offset + start]! - departure;
+      if (stayed >= width) continue;
+      free[departure * width + stayed] = homeBefore[departure]! + outCents + values[offset + start]! + nightCents * stayed;
+    }
+    if (position > 0) {
+      const from = this.siteAt(position - 1);
+      const gap = 1 + this.days(from, site);
+      const legCents = this.leg(from, site);
+      const before = this.tables[position - 1]!.free;
+      for (let departure = 0; departure < dayCount; departure += 1) {
+        const row = departure * width;
+        for (let start = Math.max(first, departure + gap); start <= last; start += 1) {
+          const stayedBefore = start - gap - departure;
+          if (stayedBefore >= width) break;
+          const arrived = before[row + stayedBefore]!;
+          if (arrived === NEVER) continue;
+          const released = release[offset + start]!;
+          if (released - departure >= width) continue;
+          const cents = arrived + legCents + values[offset + start]! + nightCents * (released - start + gap);
+          if (cents < free[row + released - departure]!) free[row + released - departure] = cents;
+        }
+      }
+    }
+    const back = this.days(site, base);
+    const backCents = this.leg(site, base) + nightCents * back;
+    home.fill(NEVER);
+    for (let departure = 0; departure < dayCount; departure += 1) {
+      const row = departure * width;
+      let waiting = NEVER;
+      for (let stayed = 0; stayed < width; stayed += 1) {
+        const cents = free[row + stayed]!;
+        const homeOn = departure + stayed + back;
+        if (cents !== NEVER && homeOn < dayCount && stayed + back <= maxNights && cents + backCents < home[homeOn + 1]!) {
+          home[homeOn + 1] = cents + backCents;
+        }
+        waiting = Math.min(waiting + nightCents, cents);
+        free[row + stayed] = waiting;
+      }
+    }
+    for (let day = 1; day <= dayCount; day += 1) home[day] = Math.min(home[day]!, home[day - 1]!);
+  }
+
+  private backward(position: number): void {
+    const { season, rows, width } = this;
+    const { nightCents, base } = this.crew;
+    const { dayCount } = season;
+    const job = this.sequence[position]!;
+    const site = this.siteAt(position);
+    const { toGo, homeToGo } = this.tables[position]!;
+    const values = rows.values;
+    const offset = rows.offset(this.crewIndex, job);
+    toGo.fill(NEVER);
+    homeToGo.fill(NEVER);
+    const out = this.days(base, site);
+    const outCents = this.leg(base, site) + nightCents * out;
+    const last = rows.last(this.crewIndex, job);
+    for (let start = rows.first(this.crewIndex, job); start <= last; start += 1) {
+      if (values[offset + start] === NEVER) continue;
+      const ends = this.endings(position, start);
+      for (let departure = Math.max(0, start - width + 1); departure <= start; departure += 1) {
+        toGo[departure * width + start - departure] = endingCents(ends, departure, width);
+      }
+      if (start >= out) {
+        const cents = outCents + endingCents(ends, start - out, width);
+        homeToGo[start - out] = cents;
+      }
+    }
+    for (let departure = 0; departure < dayCount; departure += 1) {
+      const row = departure * width;
+      for (let stayed = width - 2; stayed >= 0; stayed -= 1) {
+        const waited = toGo[row + stayed + 1]! + nightCents;
+        if (waited < toGo[row + stayed]!) toGo[row + stayed] = waited;
+      }
+    }
+    for (let day = dayCount - 1; day >= 0; day -= 1) homeToGo[day] = Math.min(homeToGo[day]!, homeToGo[day + 1]!);
+  }
+
+  /** What follows a visit that starts on a day: home, or straight on to the next one. */
+  private endings(position: number, start: number): Endings {
+    const { season, rows, crew } = this;
+    const job = this.sequence[position]!;
+    const site = this.siteAt(position);
+    const released = this.releaseOf(position, start);
+    const stay = rows.values[rows.offset(this.crewIndex, job) + start]! + crew.nightCents * (released - start);
+    const back = this.days(site, crew.base);
+    const home = released + back;
+    const homeCents =
+      home < season.dayCount
+        ? stay + this.leg(site, crew.base) + crew.nightCents * back + this.homeToGo(position + 1)[home + 1]!
+        : NEVER;
+    if (position + 1 === this.sequence.length) {
+      return { homeCents, homeEarliest: home - crew.maxNights, onCents: NEVER, onFrom: 0, next: null };
+    }
+    const gap = 1 + this.days(site, this.siteAt(position + 1));
+    return {
+      homeCents,
+      homeEarliest: home - crew.maxNights,
+      onCents: stay + this.leg(site, this.siteAt(position + 1)) + crew.nightCents * gap,
+      onFrom: released + gap,
+      next: this.tables[position + 1]!.toGo,
+    };
+  }
+
+  private afterVisit(position: number, start: number, departure: number): { goesHome: boolean } {
+    const ends = this.endings(position, start);
+    const home = departure >= ends.homeEarliest ? ends.homeCents : NEVER;
+    return { goesHome: home <= straightCents(ends, departure, this.width) };
+  }
+
+  private pickDeparture(position: number, homeFrom: number): { start: number; departure: number } {
+    const { rows, crew } = this;
+    const job = this.sequence[position]!;
+    const offset = rows.offset(this.crewIndex, job);
+    const out = this.days(crew.base, this.siteAt(position));
+    let best = { start: -1, departure: -1 };
+    let least = NEVER;
+    for (let start = Math.max(rows.first(this.crewIndex, job), homeFrom + out); start <= rows.last(this.crewIndex, job); start += 1) {
+      if (rows.values[offset + start] === NEVER) continue;
+      const cents = endingCents(this.endings(position, start), start - out, this.width);
+      if (cents < least) {
+        least = cents;
+        best = { start, departure: start - out };
+      }
+    }
+    return best;
+  }
+
+  private pickStart(position: number, departure: number, from: number): { start: number; departure: number } {
+    const { rows, crew, width } = this;
+    const job = this.sequence[position]!;
+    const offset = rows.offset(this.crewIndex, job);
+    let best = { start: -1, departure };
+    let least = NEVER;
+    const last = Math.min(rows.last(this.crewIndex, job), departure + width - 1);
+    for (let start = Math.max(rows.first(this.crewIndex, job), from); start <= last; start += 1) {
+      if (rows.values[offset + start] === NEVER) continue;
+      const cents = endingCents(this.endings(position, start), departure, width) + crew.nightCents * (start - from);
+      if (cents < least) {
+        least = cents;
+        best = { start, departure };
+      }
+    }
+    return best;
+  }
+}
+
+interface Endings {
+  readonly homeCents: number;
+  /** A tour that left before this day may not go home from here: too many nights. */
+  readonly homeEarliest: number;
+  readonly onCents: number;
+  readonly onFrom: number;
+  readonly next: Float64Array | null;
+}
+
+function straightCents(ends: Endings, departure: number, width: number): number {
+  if (!ends.next || ends.onFrom - departure >= width) return NEVER;
+  return ends.onCents + ends.next[departure * width + ends.onFrom - departure]!;
+}
+
+function endingCents(ends: Endings, departure: number, width: number): number {
+  const home = departure >= ends.homeEarliest ? ends.homeCents : NEVER;
+  return Math.min(home, straightCents(ends, departure, width));
+}
