@@ -4,7 +4,7 @@ import { CrewTiming, type Insertion, type TimedVisit } from './crew-timing.ts';
 import { type PlacementSnapshot, Placements, snapshotOf } from './placements.ts';
 import { jobCents, routeCents } from './exact-cost.ts';
 import { ResourceHolds } from './resource-holds.ts';
-import { VisitRows } from './visit-rows.ts';
+import { type SlotChoice, VisitRows } from './visit-rows.ts';
 
 /** Cost that the search counts for a pinned or frozen job which is left out; such a plan is never handed out. */
 export const MANDATORY_OUT_CENTS = 1e12;
@@ -171,13 +171,33 @@ export class PlanState {
       if (stays[at]) continue;
       const choice = this.rows.choose(crew, job, start, -1);
       if (!choice) throw new DryspellError('internal', { job: this.season.jobs[job]!.id, start });
-      placements.crewOf[job] = crew;
-      placements.startOf[job] = start;
-      placements.liftOf[job] = choice.lift;
-      placements.unitsOf[job] = [...choice.units];
-      placements.casualsOf[job] = choice.casuals;
-      this.holds.change(job, 1);
+      this.hold(crew, job, start, choice);
     }
+  }
+
+  /** Puts a job that is out into a crew's visits with the holds given, all others keeping theirs. */
+  placeWith(
+    crew: number,
+    visits: readonly { readonly job: number; readonly start: number }[],
+    fromBase: readonly boolean[],
+    job: number,
+    choice: SlotChoice,
+  ): void {
+    const { placements } = this;
+    placements.sequences[crew] = visits.map((visit) => visit.job);
+    this.sequenceVersion[crew] = this.sequenceVersion[crew]! + 1;
+    for (const [at, visit] of visits.entries()) placements.fromBase[visit.job] = fromBase[at] ? 1 : 0;
+    this.hold(crew, job, visits.find((visit) => visit.job === job)!.start, choice);
+  }
+
+  private hold(crew: number, job: number, start: number, choice: SlotChoice): void {
+    const { placements } = this;
+    placements.crewOf[job] = crew;
+    placements.startOf[job] = start;
+    placements.liftOf[job] = choice.lift;
+    placements.unitsOf[job] = [...choice.units];
+    placements.casualsOf[job] = choice.casuals;
+    this.holds.change(job, 1);
   }
 
   /** Whether a visit keeps its start and no better lift or casual hands have become free for it. */

@@ -137,6 +137,30 @@ export class VisitRows {
     return { lift: lift.unit, units, casuals };
   }
 
+  /** Everything that the visit could hold on this slot beside what the other crews hold; for exhaustive search. */
+  allChoices(crew: number, job: number, start: number): SlotChoice[] {
+    const { season, holds } = this;
+    const slot = this.offset(crew, job) + start;
+    if (season.slots.bar[slot] !== 0) return [];
+    const release = season.slots.release[slot]!;
+    const { liftType, liftUnits, equipmentChoices } = season.jobs[job]!;
+    const sets = season.covers[season.slots.cover[slot]!]!.sets.filter(
+      (set) => holds.casualBlocker(set, start, release, crew) < 0,
+    );
+    const lifts =
+      liftType < 0 ? [-1] : liftUnits.filter((unit) => holds.lifts.addedCents(unit, slot, crew) !== NEVER);
+    const units = equipmentChoices.reduce<number[][]>(
+      (lists, choices) =>
+        lists.flatMap((list) =>
+          choices
+            .filter((unit) => this.unitIsFree(unit, crew, job, start, release))
+            .map((unit) => [...list, unit]),
+        ),
+      [[]],
+    );
+    return sets.flatMap((casuals) => lifts.flatMap((lift) => units.map((list) => ({ lift, units: list, casuals }))));
+  }
+
   private sum(job: number, row: number): void {
     const { season, holds, cents, bayCents } = this;
     const { bar, ownCents } = season.slots;
@@ -241,7 +265,8 @@ export class VisitRows {
     return { unit, cents };
   }
 
-  private unitIsFree(unit: number, crew: number, job: number, start: number, release: number): boolean {
+  /** Whether a unit is usable over the stay and other crews leave it. */
+  unitIsFree(unit: number, crew: number, job: number, start: number, release: number): boolean {
     return (
       allOpen(this.season.equipment[unit]!.usableBefore, start, release) &&
       this.holds.unitBlocker(unit, crew, job, start, release) < 0
