@@ -12,6 +12,11 @@ export type FaultCode =
   | 'duplicate-key'
   | 'overlap'
   | 'dangling-reference'
+  /** Found between rows, by intake: */
+  | 'unknown-zone'
+  | 'cycle'
+  | 'no-template'
+  | 'not-possible'
   /** Missing in the file, though something published in the database refers to it; found only by an import. */
   | 'still-used';
 
