@@ -6,6 +6,8 @@ import { z } from 'zod';
 import { defineJob } from '../../../libs/contracts/src/jobs/index.ts';
 import { openQueue } from '../../../libs/queue/src/open-queue.ts';
 import type { Queue, QueueLog } from '../../../libs/queue/src/queue.port.ts';
+import { createEmptyDatabase } from '../../builders/test-database.ts';
+import { testPostgresUrl, testRedisUrl } from '../../builders/test-services.ts';
 
 const payload = z.strictObject({ thingId: z.string().min(1) });
 export const quickJob = defineJob({ name: 'test.quick', version: 1, payload, retry: 'quick' });
@@ -13,13 +15,6 @@ export const mailJob = defineJob({ name: 'test.mail', version: 1, payload, retry
 export const TEST_JOBS = [quickJob, mailJob] as const;
 /** The same job as a newer program would define it. */
 export const quickJobV2 = defineJob({ name: 'test.quick', version: 2, payload, retry: 'quick' });
-
-export function fromEnv(name: string): string {
-  const value = process.env[name];
-  if (!value)
-    throw new Error(`${name} is not set; run the tests through npm test, which starts the servers.`);
-  return value;
-}
 
 export interface RecordingLog extends QueueLog {
   readonly lines: { level: string; fields: object; message: string }[];
@@ -44,31 +39,23 @@ export interface Backend {
 
 export const BACKENDS = {
   async postgres(): Promise<Backend> {
-    const adminUrl = fromEnv('DRYSPELL_TEST_DATABASE_URL');
-    const name = `queue_${randomBytes(6).toString('hex')}`;
-    await withClient(adminUrl, (client) => client.query(`CREATE DATABASE ${name}`));
-    const url = new URL(adminUrl);
-    url.pathname = `/${name}`;
-    const databaseUrl = url.toString();
+    const { url: databaseUrl, name, drop } = await createEmptyDatabase();
     return {
       databaseUrl,
       space: 'queue',
       open: (log = recordingLog()) => openQueue({ jobs: TEST_JOBS, databaseUrl, log }),
       cutConnections: () =>
-        withClient(adminUrl, async (client) => {
+        withClient(testPostgresUrl(), async (client) => {
           await client.query('SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = $1', [
             name,
           ]);
         }),
-      destroy: () =>
-        withClient(adminUrl, async (client) => {
-          await client.query(`DROP DATABASE ${name} WITH (FORCE)`);
-        }),
+      destroy: drop,
     };
   },
 
   async redis(): Promise<Backend> {
-    const redisUrl = fromEnv('DRYSPELL_TEST_REDIS_URL');
+    const redisUrl = testRedisUrl();
     const space = `test-${randomBytes(6).toString('hex')}`;
     const databaseUrl = 'postgres://unused.invalid/unused';
     return {

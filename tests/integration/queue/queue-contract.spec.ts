@@ -33,7 +33,10 @@ describe.each(Object.entries(BACKENDS))('the queue over %s', (backendName, creat
   let backend: Backend;
   const opened: TestQueue[] = [];
   let nextKey = 0;
-  const freshKey = () => `key:${(nextKey += 1)}`;
+  const freshKey = () => {
+    nextKey += 1;
+    return `key:${nextKey}`;
+  };
 
   beforeAll(async () => {
     backend = await create();
@@ -225,7 +228,9 @@ describe.each(Object.entries(BACKENDS))('the queue over %s', (backendName, creat
     await writer.close();
     const queue = await open();
     let runs = 0;
-    const count = async () => void (runs += 1);
+    const count = async () => {
+      runs += 1;
+    };
     await queue.consume({ 'test.quick': count, 'test.mail': nothing });
     await until('it is dead', async () => (await queue.deadJobs()).length === 1);
     expect((await queue.deadJobs())[0]?.reason).toBe('Payload version 2; this program knows version 1 only.');
@@ -306,7 +311,9 @@ describe.each(Object.entries(BACKENDS))('the queue over %s', (backendName, creat
     expect(reason).toBe('closing');
     const second = await open();
     let attempt = 0;
-    const note = async (_payload: unknown, run: JobRun) => void (attempt = run.attempt);
+    const note = async (_payload: unknown, run: JobRun) => {
+      attempt = run.attempt;
+    };
     await second.consume({ 'test.quick': note, 'test.mail': nothing });
     await until('another process runs it', () => attempt > 0);
     expect(attempt).toBe(1);
@@ -349,7 +356,9 @@ describe.each(Object.entries(BACKENDS))('the queue over %s', (backendName, creat
           await new Promise((resolve) => setTimeout(resolve, 30));
           now -= 1;
         },
-        'test.mail': async () => void (mails += 1),
+        'test.mail': async () => {
+          mails += 1;
+        },
       },
       { concurrency: { 'test.quick': 2, 'test.mail': 0 } },
     );
