@@ -3,6 +3,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { reachableFolder, wouldBeReachable } from '../postgres/reachable-folder.ts';
 import { serverAccount } from '../postgres/server-account.ts';
+import { makeFolder } from '../program/make-folder.ts';
 import { PlainError } from '../program/plain-error.ts';
 import { programRoot } from '../program/program-root.ts';
 import { LOCK_FILE } from './running-lock.ts';
@@ -58,11 +59,11 @@ function databaseFolder(root: string, say: (line: string) => void): string {
  */
 export function openDataFolder(root: string, embedded: boolean, say: (line: string) => void): DataFolder {
   try {
-    fs.mkdirSync(root, { recursive: true, mode: 0o755 });
+    makeFolder(root, 0o755);
     const probe = path.join(root, `.write-probe-${process.pid}`);
     fs.writeFileSync(probe, '');
     fs.rmSync(probe);
-    fs.mkdirSync(path.join(root, 'files'), { recursive: true, mode: 0o700 });
+    makeFolder(path.join(root, 'files'), 0o700);
   } catch (error) {
     const reason = (error as NodeJS.ErrnoException).code ?? (error as Error).message;
     throw new PlainError(

@@ -1,6 +1,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { isAlive } from '../postgres/postmaster-pid.ts';
+import { makeFolder } from '../program/make-folder.ts';
 import { PlainError } from '../program/plain-error.ts';
 
 /** In the data folder; tells who runs on it. */
@@ -88,7 +89,7 @@ export function takeRunningLock(lockFile: string): RunningLock {
 /** Takes the lock of a data folder, made when it is missing. Throws PlainError when the folder cannot be written to. */
 export function holdRunningLock(root: string): RunningLock {
   try {
-    fs.mkdirSync(root, { recursive: true, mode: 0o755 });
+    makeFolder(root, 0o755);
     return takeRunningLock(path.join(root, LOCK_FILE));
   } catch (error) {
     if (error instanceof PlainError) throw error;

@@ -88,6 +88,9 @@ async function run(
   const lock = holdRunningLock(root);
   undo.add(() => lock.release());
   await requirePort(options.port, options.host, lock.afterKill);
+  if (redisUrl !== undefined) {
+    await report.stage('queue', async () => ({ value: undefined, said: await checkQueue('', redisUrl) }));
+  }
   const folder = openDataFolder(root, databaseUrl === undefined, say);
   const settings = openSettings(folder.settingsFile);
 
@@ -113,10 +116,12 @@ async function run(
     });
     return { value: undefined, said: applied.length === 0 ? 'up to date' : `${applied.length} applied` };
   });
-  await report.stage('queue', async () => ({
-    value: undefined,
-    said: await checkQueue(database.url, redisUrl),
-  }));
+  if (redisUrl === undefined) {
+    await report.stage('queue', async () => ({
+      value: undefined,
+      said: await checkQueue(database.url, undefined),
+    }));
+  }
 
   const env = childEnvironment(options, environment, {
     databaseUrl: database.url,

@@ -3,6 +3,7 @@ import { randomBytes } from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
 import pg from 'pg';
+import { makeFolder } from '../program/make-folder.ts';
 import { findBinaries, type PostgresBinaries } from './binaries.ts';
 import { freePort } from './free-port.ts';
 import { findRunningPostmaster, isAlive, stopPostmaster } from './postmaster-pid.ts';
@@ -131,7 +132,7 @@ export async function startEmbeddedServer(input: EmbeddedServerInput): Promise<E
   const logFile = path.join(dataFolder, 'postgres.log');
   const account = serverAccount(say);
 
-  fs.mkdirSync(dataFolder, { recursive: true, mode: 0o755 });
+  makeFolder(dataFolder, 0o755);
   if (!canReach(account, dataFolder)) {
     throw new Error(
       `the account "${account.name}", which runs PostgreSQL, cannot reach ${dataFolder}. ` +
