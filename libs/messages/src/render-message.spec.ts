@@ -83,6 +83,12 @@ describe.each(TEMPLATE_IDS)('%s', (template) => {
     expect(message.text).toContain(firm.name);
   });
 
+  it('sets parts apart by one blank line in the text', () => {
+    const { text } = renderMessage(sample(template));
+    expect(text).not.toContain('\n\n\n');
+    expect(text).toContain('\n\nKind regards,\nLarch & Loon Domes\n\nPhone: ');
+  });
+
   it('carries each link, once in the text, and only http addresses', () => {
     const message = renderMessage(sample(template));
     const links = Object.values(messageSamples[template].links) as string[];

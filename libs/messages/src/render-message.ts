@@ -117,7 +117,8 @@ function compiled(language: Language, template: TemplateId): Compiled {
   if (before) return before;
   const sources = compose(language, language.templates[template]);
   const knownHelpers = Object.fromEntries([...HELPERS, 'if', 'each'].map((name) => [name, true]));
-  const options = { strict: true, knownHelpers, knownHelpersOnly: true };
+  // Line ends are part of the text mail, so a block that stands alone on its line must not swallow one.
+  const options = { strict: true, knownHelpers, knownHelpersOnly: true, ignoreStandalone: true };
   const made = {
     subject: handlebars.compile(sources.subject, { ...options, noEscape: true }),
     text: handlebars.compile(sources.text, { ...options, noEscape: true }),

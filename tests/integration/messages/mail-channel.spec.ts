@@ -1,4 +1,5 @@
 import { setTimeout as wait } from 'node:timers/promises';
+import { jest } from '@jest/globals';
 import { createMailChannel, type MailChannel } from '../../../libs/messages/src/mail-channel.ts';
 import { MailFailure } from '../../../libs/messages/src/mail-failure.ts';
 import { type Script, startScriptedServer } from './scripted-smtp-server.ts';
@@ -11,19 +12,26 @@ const mail = {
   messageId: '<delivery-1@larchandloon.test>',
 };
 
+jest.setTimeout(60_000);
+
 let stop: (() => Promise<void>) | undefined;
 afterEach(async () => {
   await stop?.();
   stop = undefined;
 });
 
-async function serverAndChannel(script: Script, answerMs = 5_000) {
+async function serverAndChannel(script: Script, answerMs = 30_000) {
   const server = await startScriptedServer(script);
   stop = server.stop;
   const channel = createMailChannel({
     url: server.url,
     from: { name: 'Larch & Loon Domes', address: 'plan@larchandloon.test' },
-    timeouts: { connectMs: 2_000, greetingMs: 500, handOverMs: 2_000, answerMs },
+    timeouts: {
+      connectMs: 20_000,
+      greetingMs: script.greeting === 'silence' ? 500 : 20_000,
+      handOverMs: 30_000,
+      answerMs,
+    },
   });
   return { server, channel: channel as MailChannel };
 }

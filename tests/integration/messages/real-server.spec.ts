@@ -1,7 +1,13 @@
 import type { AddressInfo } from 'node:net';
 import { setTimeout as wait } from 'node:timers/promises';
 import { SMTPServer, type SMTPServerOptions } from 'smtp-server';
+import { invitation } from '../../../libs/calendar/src/invitation.ts';
+import { assignmentUid, visitSpan } from '../../../libs/calendar/src/visit-span.ts';
+import { parseInstant, parseLocalDate } from '../../../libs/kernel/src/index.ts';
 import { createMailChannel, type MailChannel } from '../../../libs/messages/src/mail-channel.ts';
+import { messageSamples } from '../../../libs/messages/src/message-samples.ts';
+import { renderMessage } from '../../../libs/messages/src/render-message.ts';
+import { readCalendar } from '../../reference/calendar/read-calendar.ts';
 
 // A general-purpose SMTP server library stands for a mail server; it shares no code with the sending side.
 
@@ -128,6 +134,55 @@ describe('with a real mail server', () => {
       body,
     );
     expect(Buffer.from(file?.[1] ?? '', 'base64').toString('utf8')).toBe(INVITATION);
+  });
+
+  it('brings a written message with its invitation whole to the reader', async () => {
+    const port = await start({});
+    const channel = createMailChannel({ url: `smtp://127.0.0.1:${port}`, from }) as MailChannel;
+    const { data, links } = messageSamples['crew-assignment'];
+    const { subject, text, html } = renderMessage({
+      template: 'crew-assignment',
+      data,
+      links,
+      language: 'en-CA',
+    });
+    const days = data.visit.days.map((entry) => ({ ...entry, date: parseLocalDate(entry.date) }));
+    const content = invitation({
+      method: 'REQUEST',
+      event: {
+        uid: assignmentUid('17', 'larchandloon.test'),
+        sequence: 1,
+        stampedAt: parseInstant('2026-05-01T08:30:00Z'),
+        span: visitSpan(data.visit.zone, days),
+        summary: subject,
+        description: text,
+        location: 'Größe Hill',
+      },
+      organizer: { name: from.name, mail: from.address },
+      attendee: { name: mail.to.name, mail: mail.to.address },
+    });
+    await channel.send({
+      ...mail,
+      subject,
+      text,
+      html,
+      calendar: { method: 'REQUEST', content, filename: 'invite.ics' },
+      beforeEnd: async () => undefined,
+    });
+    const body = (await taken[0]?.body) ?? '';
+    const file = /Content-Type: application\/ics; name=invite\.ics[\s\S]*?\r\n\r\n([\s\S]*?)\r\n--/.exec(
+      body,
+    );
+    const read = readCalendar(Buffer.from(file?.[1] ?? '', 'base64').toString('utf8'));
+    expect(read.method).toBe('REQUEST');
+    expect(read.events[0]).toMatchObject({
+      uid: 'assignment-17@larchandloon.test',
+      summary: subject,
+      location: 'Größe Hill',
+    });
+    expect(read.events[0]?.startText).toBe('2026-06-09');
+    expect(read.events[0]?.endText).toBe('2026-06-11');
+    expect(read.events[0]?.description).toBe(text);
   });
 
   it('refuses a calendar part whose own method is another one', async () => {
