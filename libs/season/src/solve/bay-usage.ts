@@ -14,6 +14,8 @@ export class BayUsage {
   private readonly settledGone: Int16Array;
   /** Rises with each change of the settled picture, by warehouse. */
   readonly version: Float64Array;
+  /** Rises with each change of the settled picture of any warehouse. */
+  changeCount = 0;
 
   constructor(season: CompiledSeason) {
     this.season = season;
@@ -48,7 +50,10 @@ export class BayUsage {
           same = false;
         }
       }
-      if (!same) this.version[warehouse] = this.version[warehouse]! + 1;
+      if (!same) {
+        this.version[warehouse] = this.version[warehouse]! + 1;
+        this.changeCount += 1;
+      }
     }
     this.settledGone.set(this.goneFrom);
   }

@@ -11,15 +11,18 @@ import type { VisitRows } from './visit-rows.ts';
 
 const NEVER = Number.POSITIVE_INFINITY;
 
+/** What lies behind or ahead of one visit. */
 interface VisitTables {
-  /** Cheapest cost of being free at this site: [departure * width + day - departure]. */
-  readonly free: Float64Array;
-  /** Cheapest cost still to come when this visit may start on the day or later, waiting beforehand: same layout. */
-  readonly toGo: Float64Array;
-  /** Cheapest cost with this visit done and home from h, [h]. */
+  readonly job: number;
+  /** Version of the job's row that these were worked out from. */
+  readonly version: number;
+  /**
+   * Behind: cheapest cost of being free at this site. Ahead: cheapest cost still to come when this visit may start on the day or later,
+   * waiting beforehand. [departure * width + day - departure]
+   */
+  readonly tour: Float64Array;
+  /** Behind: cheapest cost with this visit done and home from h. Ahead: cheapest cost still to come when home from h. [h] */
   readonly home: Float64Array;
-  /** Cheapest cost still to come with this visit ahead and home from h, [h]. */
-  readonly homeToGo: Float64Array;
 }
 
 export interface TimedVisit {
@@ -42,7 +45,10 @@ export class CrewTiming {
   private readonly crew: CompiledCrew;
   /** Days of a tour that are told apart: a departure and as many days after it as nights are allowed. */
   private readonly width: number;
-  private readonly tables: VisitTables[] = [];
+  private behind: VisitTables[] = [];
+  private ahead: VisitTables[] = [];
+  private readonly spare: { tour: Float64Array; home: Float64Array }[] = [];
+  private readonly ends: Endings = { homeCents: 0, homeEarliest: 0, onCents: 0, onFrom: 0, next: null };
   private readonly startHome: Float64Array;
   private readonly endHome: Float64Array;
   private sequence: readonly number[] = [];
@@ -57,17 +63,38 @@ export class CrewTiming {
     this.endHome = new Float64Array(season.dayCount + 1);
   }
 
-  /** Works out both directions for a sequence of jobs whose rows are fresh. */
+  /** Works out both directions for a sequence of jobs; what lies before or after the first change is kept from the last time. */
   load(sequence: readonly number[]): void {
-    this.loadBackward(sequence);
-    for (let at = 0; at < sequence.length; at += 1) this.forward(at);
+    this.loadAhead(sequence);
+    const versions = sequence.map((job) => this.rows.refresh(this.crewIndex, job));
+    let kept = 0;
+    while (kept < sequence.length && matches(this.behind[kept], sequence[kept]!, versions[kept]!)) kept += 1;
+    this.spare.push(...this.behind.splice(kept));
+    for (let at = kept; at < sequence.length; at += 1) {
+      this.behind.push({ job: sequence[at]!, version: versions[at]!, ...this.freshTables() });
+      this.forward(at);
+    }
   }
 
   /** Works out the costs still to come only; enough for `cents` and `read`. */
-  loadBackward(sequence: readonly number[]): void {
+  loadAhead(sequence: readonly number[]): void {
+    const versions = sequence.map((job) => this.rows.refresh(this.crewIndex, job));
     this.sequence = [...sequence];
-    while (this.tables.length < sequence.length) this.tables.push(this.emptyTables());
-    for (let at = sequence.length - 1; at >= 0; at -= 1) this.backward(at);
+    const old = this.ahead;
+    let kept = 0;
+    while (
+      kept < Math.min(sequence.length, old.length) &&
+      matches(old[old.length - 1 - kept], sequence[sequence.length - 1 - kept]!, versions[sequence.length - 1 - kept]!)
+    ) {
+      kept += 1;
+    }
+    this.spare.push(...old.slice(0, old.length - kept));
+    const fresh = sequence.length - kept;
+    this.ahead = [
+      ...sequence.slice(0, fresh).map((job, at) => ({ job, version: versions[at]!, ...this.freshTables() })),
+      ...old.slice(old.length - kept),
+    ];
+    for (let at = fresh - 1; at >= 0; at -= 1) this.backward(at);
   }
 
   /** Cost of the loaded sequence, Infinity if it cannot be done. */
@@ -151,8 +178,8 @@ export class CrewTiming {
     const to = position < this.sequence.length ? this.siteAt(position) : -1;
     const homeBefore = this.home(position);
     const homeAfter = this.homeToGo(position);
-    const freeBefore = from >= 0 ? this.tables[position - 1]!.free : null;
-    const toGoAfter = to >= 0 ? this.tables[position]!.toGo : null;
+    const freeBefore = from >= 0 ? this.behind[position - 1]!.tour : null;
+    const toGoAfter = to >= 0 ? this.ahead[position]!.tour : null;
     const out = travelDays[base * placeCount + site]!;
     const back = travelDays[site * placeCount + base]!;
     const outCents = legCents[base * placeCount + site]!;
@@ -202,22 +229,21 @@ export class CrewTiming {
     return best;
   }
 
-  private emptyTables(): VisitTables {
+  private freshTables(): { tour: Float64Array; home: Float64Array } {
     const { dayCount } = this.season;
-    return {
-      free: new Float64Array(dayCount * this.width),
-      toGo: new Float64Array(dayCount * this.width),
+    const { tour, home } = this.spare.pop() ?? {
+      tour: new Float64Array(dayCount * this.width),
       home: new Float64Array(dayCount + 1),
-      homeToGo: new Float64Array(dayCount + 1),
     };
+    return { tour, home };
   }
 
   private home(position: number): Float64Array {
-    return position === 0 ? this.startHome : this.tables[position - 1]!.home;
+    return position === 0 ? this.startHome : this.behind[position - 1]!.home;
   }
 
   private homeToGo(position: number): Float64Array {
-    return position === this.sequence.length ? this.endHome : this.tables[position]!.homeToGo;
+    return position === this.sequence.length ? this.endHome : this.ahead[position]!.home;
   }
 
   private siteAt(position: number): number {
@@ -242,7 +268,7 @@ export class CrewTiming {
     const { base, nightCents, maxNights } = crew;
     const job = this.sequence[position]!;
     const site = this.siteAt(position);
-    const { free, home } = this.tables[position]!;
+    const { tour: free, home } = this.behind[position]!;
     const values = rows.values;
     const offset = rows.offset(this.crewIndex, job);
     const release = season.slots.release;
@@ -262,7 +288,7 @@ export class CrewTiming {
       const from = this.siteAt(position - 1);
       const gap = 1 + this.days(from, site);
       const legCents = this.leg(from, site);
-      const before = this.tables[position - 1]!.free;
+      const before = this.behind[position - 1]!.tour;
       for (let departure = 0; departure < dayCount; departure += 1) {
         const row = departure * width;
         for (let start = Math.max(first, departure + gap); start <= last; start += 1) {
@@ -302,7 +328,7 @@ export class CrewTiming {
     const { dayCount } = season;
     const job = this.sequence[position]!;
     const site = this.siteAt(position);
-    const { toGo, homeToGo } = this.tables[position]!;
+    const { tour: toGo, home: homeToGo } = this.ahead[position]!;
     const values = rows.values;
     const offset = rows.offset(this.crewIndex, job);
     toGo.fill(NEVER);
@@ -331,7 +357,7 @@ export class CrewTiming {
     for (let day = dayCount - 1; day >= 0; day -= 1) homeToGo[day] = Math.min(homeToGo[day]!, homeToGo[day + 1]!);
   }
 
-  /** What follows a visit that starts on a day: home, or straight on to the next one. */
+  /** What follows a visit that starts on a day: home, or straight on to the next one. Overwritten by the next call. */
   private endings(position: number, start: number): Endings {
     const { season, rows, crew } = this;
     const job = this.sequence[position]!;
@@ -340,21 +366,20 @@ export class CrewTiming {
     const stay = rows.values[rows.offset(this.crewIndex, job) + start]! + crew.nightCents * (released - start);
     const back = this.days(site, crew.base);
     const home = released + back;
-    const homeCents =
+    const { ends } = this;
+    ends.homeEarliest = home - crew.maxNights;
+    ends.homeCents =
       home < season.dayCount
         ? stay + this.leg(site, crew.base) + crew.nightCents * back + this.homeToGo(position + 1)[home + 1]!
         : NEVER;
-    if (position + 1 === this.sequence.length) {
-      return { homeCents, homeEarliest: home - crew.maxNights, onCents: NEVER, onFrom: 0, next: null };
+    ends.next = null;
+    if (position + 1 < this.sequence.length) {
+      const gap = 1 + this.days(site, this.siteAt(position + 1));
+      ends.onCents = stay + this.leg(site, this.siteAt(position + 1)) + crew.nightCents * gap;
+      ends.onFrom = released + gap;
+      ends.next = this.ahead[position + 1]!.tour;
     }
-    const gap = 1 + this.days(site, this.siteAt(position + 1));
-    return {
-      homeCents,
-      homeEarliest: home - crew.maxNights,
-      onCents: stay + this.leg(site, this.siteAt(position + 1)) + crew.nightCents * gap,
-      onFrom: released + gap,
-      next: this.tables[position + 1]!.toGo,
-    };
+    return ends;
   }
 
   private afterVisit(position: number, start: number, departure: number): { goesHome: boolean } {
@@ -401,12 +426,16 @@ export class CrewTiming {
 }
 
 interface Endings {
-  readonly homeCents: number;
+  homeCents: number;
   /** A tour that left before this day may not go home from here: too many nights. */
-  readonly homeEarliest: number;
-  readonly onCents: number;
-  readonly onFrom: number;
-  readonly next: Float64Array | null;
+  homeEarliest: number;
+  onCents: number;
+  onFrom: number;
+  next: Float64Array | null;
+}
+
+function matches(tables: VisitTables | undefined, job: number, version: number): boolean {
+  return tables !== undefined && tables.job === job && tables.version === version;
 }
 
 function straightCents(ends: Endings, departure: number, width: number): number {

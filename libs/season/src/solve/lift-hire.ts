@@ -59,7 +59,7 @@ export class LiftHire {
     }
     const before = from > 0 ? this.holderBesides(row + from - 1, ignoredCrew) : -1;
     const after = to + 1 < dayCount ? this.holderBesides(row + to + 1, ignoredCrew) : -1;
-    if (before < 0 && after < 0) return this.runCents(unit, [slot]);
+    if (before < 0 && after < 0) return this.aloneCents(unit, slot);
     const left: number[] = [];
     const right: number[] = [];
     for (let job = before; job >= 0; ) {
@@ -91,6 +91,17 @@ export class LiftHire {
   private holderBesides(at: number, ignoredCrew: number): number {
     const job = this.holder[at]!;
     return job >= 0 && this.placements.crewOf[job] !== ignoredCrew ? job : -1;
+  }
+
+  /** Cost of a hire of one visit. */
+  private aloneCents(unit: number, slot: number): number {
+    const { season } = this;
+    const { km, placeCount, slots } = season;
+    const lift = season.lifts[unit]!;
+    const site = season.jobs[Math.floor(slot / season.dayCount) % season.jobCount]!.site;
+    const length = km[lift.depot * placeCount + site]! + km[site * placeCount + lift.depot]!;
+    const days = slots.liftPaidTo[slot]! - slots.liftFrom[slot]! + 1;
+    return Math.round(lift.fixedCents + lift.perKmCents * length) + lift.dayCents * Math.max(lift.minDays, days);
   }
 
   /** Cost of one hire whose visits are these slots, in order. */

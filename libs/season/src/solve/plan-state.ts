@@ -19,10 +19,9 @@ export class PlanState {
   readonly holds: ResourceHolds;
   readonly rows: VisitRows;
   private readonly timings: CrewTiming[];
-  /** What each loaded timing was worked out from: version of the sequence, sum of row stamps. */
-  private readonly loadedSequence: Float64Array;
-  private readonly loadedStamps: Float64Array;
   private readonly sequenceVersion: Float64Array;
+  /** Crews that lost a visit and have not been timed since: where they go home is not settled. */
+  private readonly loose: Uint8Array;
 
   constructor(season: CompiledSeason) {
     this.season = season;
@@ -30,13 +29,16 @@ export class PlanState {
     this.holds = new ResourceHolds(this.placements);
     this.rows = new VisitRows(season, this.holds);
     this.timings = season.crews.map((_, crew) => new CrewTiming(season, this.rows, crew));
-    this.loadedSequence = new Float64Array(season.crewCount).fill(-1);
-    this.loadedStamps = new Float64Array(season.crewCount).fill(-1);
     this.sequenceVersion = new Float64Array(season.crewCount);
+    this.loose = new Uint8Array(season.crewCount);
   }
 
-  /** Exact cost in cents by the formulas of the README; a mandatory job that is out counts `MANDATORY_OUT_CENTS` more. */
+  /**
+   * Exact cost in cents by the formulas of the README; a mandatory job that is out counts `MANDATORY_OUT_CENTS` more. Infinity if a crew
+   * that lost a visit cannot be timed without it (possible where the way round is shorter than the straight one).
+   */
   cost(): number {
+    if (!this.tighten()) return Number.POSITIVE_INFINITY;
     const { season, placements, holds } = this;
     let cents = 0;
     for (let job = 0; job < season.jobCount; job += 1) {
@@ -76,6 +78,7 @@ export class PlanState {
     }
     for (const job of differing) if (placements.isPlanned(job)) this.holds.change(job, 1);
     placements.fromBase.set(snapshot.fromBase);
+    this.loose.fill(0);
     for (let crew = 0; crew < season.crewCount; crew += 1) {
       const now = placements.sequences[crew]!;
       const then = snapshot.sequences[crew]!;
@@ -92,7 +95,16 @@ export class PlanState {
     return jobs;
   }
 
-  /** Takes a planned job out; the others keep their starts. */
+  /** Times each crew anew that lost a visit. False if one cannot be timed; it stays as it is then. */
+  tighten(): boolean {
+    let possible = true;
+    for (let crew = 0; crew < this.season.crewCount; crew += 1) {
+      if (this.loose[crew]) possible = this.retime(crew, this.placements.sequences[crew]!) && possible;
+    }
+    return possible;
+  }
+
+  /** Takes a planned job out; the others keep their starts until the crew is timed anew. */
   takeOut(job: number): void {
     const { placements } = this;
     const crew = placements.crewOf[job]!;
@@ -104,19 +116,13 @@ export class PlanState {
     placements.liftOf[job] = -1;
     placements.unitsOf[job] = [];
     placements.casualsOf[job] = new Int16Array(0);
+    this.loose[crew] = 1;
     this.sequenceVersion[crew] = this.sequenceVersion[crew]! + 1;
   }
 
   /** The timing of a crew's present sequence, worked out anew only where something changed. */
   timing(crew: number): CrewTiming {
-    const sequence = this.placements.sequences[crew]!;
-    let stamps = 0;
-    for (const job of sequence) stamps += this.rows.refresh(crew, job);
-    if (this.loadedSequence[crew] !== this.sequenceVersion[crew] || this.loadedStamps[crew] !== stamps) {
-      this.timings[crew]!.load(sequence);
-      this.loadedSequence[crew] = this.sequenceVersion[crew]!;
-      this.loadedStamps[crew] = stamps;
-    }
+    this.timings[crew]!.load(this.placements.sequences[crew]!);
     return this.timings[crew]!;
   }
 
@@ -147,9 +153,7 @@ export class PlanState {
 
   /** Times a crew anew on this sequence, which holds its planned jobs and perhaps new ones. False, with nothing changed, if it cannot be. */
   retime(crew: number, sequence: readonly number[]): boolean {
-    for (const job of sequence) this.rows.refresh(crew, job);
-    this.loadedSequence[crew] = -1;
-    this.timings[crew]!.loadBackward(sequence);
+    this.timings[crew]!.loadAhead(sequence);
     const visits = this.timings[crew]!.read();
     if (!visits) return false;
     this.take(crew, visits);
@@ -165,6 +169,7 @@ export class PlanState {
     for (const job of moved) this.holds.change(job, -1);
     for (const job of moved) placements.crewOf[job] = -1;
     placements.sequences[crew] = visits.map((visit) => visit.job);
+    this.loose[crew] = 0;
     this.sequenceVersion[crew] = this.sequenceVersion[crew]! + 1;
     for (const [at, { job, start, fromBase }] of visits.entries()) {
       placements.fromBase[job] = fromBase ? 1 : 0;
@@ -185,6 +190,7 @@ export class PlanState {
   ): void {
     const { placements } = this;
     placements.sequences[crew] = visits.map((visit) => visit.job);
+    this.loose[crew] = 0;
     this.sequenceVersion[crew] = this.sequenceVersion[crew]! + 1;
     for (const [at, visit] of visits.entries()) placements.fromBase[visit.job] = fromBase[at] ? 1 : 0;
     this.hold(crew, job, visits.find((visit) => visit.job === job)!.start, choice);

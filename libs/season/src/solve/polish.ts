@@ -38,5 +38,5 @@ function moveOne(state: PlanState, job: number): void {
 function keepIfCheaper(state: PlanState, change: () => boolean): void {
   const before = state.save();
   const cents = state.cost();
-  if (!change() || state.cost() >= cents) state.restore(before);
+  if (!change() || !(state.cost() < cents)) state.restore(before);
 }

@@ -23,6 +23,7 @@ interface Candidate {
 export function regretInsertion(state: PlanState, jobs: readonly number[], options: RepairOptions, rng: Rng): void {
   const { crewCount } = state.season;
   const left = new Set(jobs);
+  state.tighten();
   const table = new Map<number, Candidate[]>(
     jobs.map((job) => [job, Array.from({ length: crewCount }, () => emptyCandidate())]),
   );

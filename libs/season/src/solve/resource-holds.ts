@@ -18,6 +18,7 @@ export class ResourceHolds {
   private readonly changes: Float64Array;
   private readonly changesByCrew: Float64Array;
   private readonly liftTypeCount: number;
+  private touches = 0;
 
   constructor(placements: Placements) {
     this.season = placements.season;
@@ -30,6 +31,11 @@ export class ResourceHolds {
     const groups = this.liftTypeCount + this.season.equipment.length + 1;
     this.changes = new Float64Array(groups);
     this.changesByCrew = new Float64Array(groups * this.season.crewCount);
+  }
+
+  /** Rises with every change of anything that a cost row can rest on. */
+  get changeCount(): number {
+    return this.touches + this.bays.changeCount;
   }
 
   /** Rises when another crew takes or leaves a lift unit of the type. */
@@ -112,7 +118,37 @@ export class ResourceHolds {
     return -1;
   }
 
+  /**
+   * The start days on which other crews keep a unit from a job: 1 where blocked. `release` is read from `base` on by start day, and no
+   * stay is longer than `longestStay`. The same rule as `unitBlocker`, for all starts at once.
+   */
+  unitBlockedStarts(
+    unit: number,
+    crew: number,
+    job: number,
+    release: Int16Array,
+    base: number,
+    longestStay: number,
+  ): Uint8Array {
+    const { season, placements } = this;
+    const blocked = new Uint8Array(season.dayCount);
+    const site = season.jobs[job]!.site;
+    for (const other of this.unitJobs[unit]!) {
+      const otherCrew = placements.crewOf[other]!;
+      if (otherCrew === crew) continue;
+      const otherSite = season.jobs[other]!.site;
+      const free = placements.releaseOf(other) + season.crews[crew]!.travelDays[otherSite * season.placeCount + site]! + 1;
+      const due =
+        placements.startOf[other]! - season.crews[otherCrew]!.travelDays[site * season.placeCount + otherSite]! - 1;
+      for (let start = Math.max(0, due - longestStay); start < Math.min(free, season.dayCount); start += 1) {
+        if (release[base + start]! > due) blocked[start] = 1;
+      }
+    }
+    return blocked;
+  }
+
   private touch(group: number, crew: number): void {
+    this.touches += 1;
     this.changes[group] = this.changes[group]! + 1;
     const at = group * this.season.crewCount + crew;
     this.changesByCrew[at] = this.changesByCrew[at]! + 1;

@@ -31,6 +31,10 @@ export class VisitRows {
   /** Rises when the values of a row really change. */
   private readonly versions: Float64Array;
   private readonly needsCover: Uint8Array;
+  /** The change count of the holds at which a row was last found fresh. */
+  private readonly checkedAt: Float64Array;
+  private readonly longestStay: Int16Array;
+  private readonly unitFree: Uint8Array;
   private readonly firstOpen: Int16Array;
   private readonly lastOpen: Int16Array;
   private readonly outCents: Float64Array;
@@ -45,6 +49,15 @@ export class VisitRows {
     [this.cents, this.coverPart, this.liftPart, this.unitPart] = [table(), table(), table(), table()];
     [this.coverStamps, this.liftStamps, this.unitStamps, this.bayStamps] = [stamps(), stamps(), stamps(), stamps()];
     this.versions = new Float64Array(rows);
+    this.checkedAt = stamps();
+    this.longestStay = new Int16Array(rows);
+    this.unitFree = new Uint8Array(season.dayCount);
+    for (let slot = 0; slot < season.slots.bar.length; slot += 1) {
+      if (season.slots.bar[slot] !== 0) continue;
+      const row = Math.floor(slot / season.dayCount);
+      const stay = season.slots.release[slot]! - (slot % season.dayCount);
+      this.longestStay[row] = Math.max(this.longestStay[row]!, stay);
+    }
     this.needsCover = new Uint8Array(rows);
     for (let slot = 0; slot < season.slots.cover.length; slot += 1) {
       if (season.slots.bar[slot] === 0 && season.slots.cover[slot] !== 0) {
@@ -66,6 +79,9 @@ export class VisitRows {
   refresh(crew: number, job: number): number {
     const { season, holds } = this;
     const row = crew * season.jobCount + job;
+    const { changeCount } = holds;
+    if (this.checkedAt[row] === changeCount) return this.versions[row]!;
+    this.checkedAt[row] = changeCount;
     const { liftType, equipmentChoices, warehouse } = season.jobs[job]!;
     let stale = false;
     if (this.needsCover[row]) {
@@ -203,13 +219,21 @@ export class VisitRows {
   }
 
   private buildLifts(crew: number, job: number, row: number): boolean {
-    const { bar } = this.season.slots;
-    const base = row * this.season.dayCount;
+    const { season } = this;
+    const { bar } = season.slots;
+    const { lostDays, liftUnits } = season.jobs[job]!;
+    const { standbyDayCents } = season.crews[crew]!;
+    const base = row * season.dayCount;
     let changed = false;
-    for (let start = 0; start < this.season.dayCount; start += 1) {
+    for (let start = 0; start < season.dayCount; start += 1) {
       const slot = base + start;
       if (bar[slot] !== 0) continue;
-      const value = this.cheapestLift(crew, job, start, slot, crew).cents;
+      let value = NEVER;
+      for (let at = 0; at < liftUnits.length; at += 1) {
+        const unit = liftUnits[at]!;
+        const standby = Math.round(lostDays[start]! * (standbyDayCents + season.lifts[unit]!.dayCents));
+        value = Math.min(value, this.holds.lifts.addedCents(unit, slot, crew) + standby);
+      }
       changed ||= value !== this.liftPart[slot];
       this.liftPart[slot] = value;
     }
@@ -217,21 +241,37 @@ export class VisitRows {
   }
 
   private buildUnits(crew: number, job: number, row: number): boolean {
-    const { bar, release } = this.season.slots;
-    const { equipmentChoices } = this.season.jobs[job]!;
-    const base = row * this.season.dayCount;
+    const { season, unitFree } = this;
+    const { bar } = season.slots;
+    const base = row * season.dayCount;
     let changed = false;
-    for (let start = 0; start < this.season.dayCount; start += 1) {
+    unitFree.fill(1);
+    for (const choices of season.jobs[job]!.equipmentChoices) this.keepWhereFree(choices, crew, job, row);
+    for (let start = 0; start < season.dayCount; start += 1) {
       const slot = base + start;
       if (bar[slot] !== 0) continue;
-      const free = equipmentChoices.every((choices) =>
-        choices.some((unit) => this.unitIsFree(unit, crew, job, start, release[slot]!)),
-      );
-      const value = free ? 0 : NEVER;
+      const value = unitFree[start] === 1 ? 0 : NEVER;
       changed ||= value !== this.unitPart[slot];
       this.unitPart[slot] = value;
     }
     return changed;
+  }
+
+  /** Clears `unitFree` on the starts on which none of these units can be had. */
+  private keepWhereFree(choices: readonly number[], crew: number, job: number, row: number): void {
+    const { season, unitFree } = this;
+    const { bar, release } = season.slots;
+    const base = row * season.dayCount;
+    const free = new Uint8Array(season.dayCount);
+    for (const unit of choices) {
+      const before = season.equipment[unit]!.usableBefore;
+      const blocked = this.holds.unitBlockedStarts(unit, crew, job, release, base, this.longestStay[row]!);
+      for (let start = 0; start < season.dayCount; start += 1) {
+        const slot = base + start;
+        if (bar[slot] === 0 && blocked[start] === 0 && allOpen(before, start, release[slot]!)) free[start] = 1;
+      }
+    }
+    for (let start = 0; start < season.dayCount; start += 1) unitFree[start] = unitFree[start]! & free[start]!;
   }
 
   private coverCents(slot: number, start: number, release: number, crew: number): number {
