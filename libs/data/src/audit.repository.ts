@@ -79,18 +79,20 @@ export async function listAudit(
       orderBy: { id: 'desc' },
       take: query.limit + 1,
     });
-    const rows = found.slice(0, query.limit).map((row): AuditRow => ({
-      id: String(row.id),
-      at: row.at.toISOString() as Instant,
-      seasonId: row.seasonId,
-      actor: { kind: row.actorKind as Actor['kind'], id: row.actorId, name: row.actorName },
-      action: row.action,
-      subjectKind: row.subjectKind,
-      subjectId: row.subjectId,
-      subjectKey: row.subjectKey,
-      before: row.before,
-      after: row.after,
-    }));
+    const rows = found.slice(0, query.limit).map(
+      (row): AuditRow => ({
+        id: String(row.id),
+        at: row.at.toISOString() as Instant,
+        seasonId: row.seasonId,
+        actor: { kind: row.actorKind as Actor['kind'], id: row.actorId, name: row.actorName },
+        action: row.action,
+        subjectKind: row.subjectKind,
+        subjectId: row.subjectId,
+        subjectKey: row.subjectKey,
+        before: row.before,
+        after: row.after,
+      }),
+    );
     return { rows, nextBeforeId: found.length > query.limit ? (rows.at(-1)?.id ?? null) : null };
   } catch (error) {
     throw asDryspellError(error);

@@ -94,6 +94,9 @@ function constraintOf(facts: Record<string, unknown>): string | null {
 }
 
 function connectionLost(error: unknown): boolean {
-  const said = error instanceof Error ? `${error.message} ${String((error as { code?: unknown }).code ?? '')}` : '';
-  return /ECONNREFUSED|ECONNRESET|ENOTFOUND|Connection terminated|Server has closed the connection|terminating connection/.test(said);
+  const said =
+    error instanceof Error ? `${error.message} ${String((error as { code?: unknown }).code ?? '')}` : '';
+  return /ECONNREFUSED|ECONNRESET|ENOTFOUND|Connection terminated|Server has closed the connection|terminating connection/.test(
+    said,
+  );
 }

@@ -1,7 +1,7 @@
 import { PrismaPg } from '@prisma/adapter-pg';
 import pg from 'pg';
-import { PrismaClient } from '../generated/client.ts';
 import type { Prisma } from '../generated/client.ts';
+import { PrismaClient } from '../generated/client.ts';
 import { asDryspellError, isSerializationFailure } from './database-errors.ts';
 
 /** Part of a transaction, or the client itself where no transaction is needed. */

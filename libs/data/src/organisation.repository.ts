@@ -1,7 +1,7 @@
+import { DryspellError } from '../../kernel/src/index.ts';
 import type { Actor } from './actor.ts';
 import { writeAudit } from './audit.repository.ts';
 import type { Database } from './database.ts';
-import { DryspellError } from '../../kernel/src/index.ts';
 
 export interface Organisation {
   readonly id: string;
@@ -15,7 +15,11 @@ export interface Organisation {
 export type OrganisationInput = Pick<Organisation, 'key' | 'name' | 'zone' | 'isDemo'>;
 
 /** The organisation with this key, made if there is none. An existing one is not changed. */
-export async function ensureOrganisation(db: Database, input: OrganisationInput, actor: Actor): Promise<Organisation> {
+export async function ensureOrganisation(
+  db: Database,
+  input: OrganisationInput,
+  actor: Actor,
+): Promise<Organisation> {
   return db.transaction(async (tx) => {
     const found = await tx.organisation.findUnique({ where: { key: input.key } });
     if (found) return infoOf(found);

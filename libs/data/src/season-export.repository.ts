@@ -13,7 +13,11 @@ import { delegateOf, toFileRow } from './season-tables.ts';
  * The whole season as a season file in canonical form, read at one moment. Importing it again changes nothing.
  * Throws `not-found`.
  */
-export async function exportSeason(db: Database, organisationId: string, seasonKey: string): Promise<SeasonFile> {
+export async function exportSeason(
+  db: Database,
+  organisationId: string,
+  seasonKey: string,
+): Promise<SeasonFile> {
   const season = await getSeason(db, organisationId, seasonKey);
   return db.transaction((tx) => readSeasonFile(tx, season));
 }

@@ -84,9 +84,13 @@ async function prepare(tx: Tx, organisationId: string, input: unknown): Promise<
   const checked = validateSeasonFile(input);
   if (!checked.ok) return { report: reportOf([], checked.faults), season: null, file: null, changes: [] };
   const head = checked.value.season;
-  const row = await tx.season.findUnique({ where: { organisationId_key: { organisationId, key: head.key } } });
+  const row = await tx.season.findUnique({
+    where: { organisationId_key: { organisationId, key: head.key } },
+  });
   const season = row ? seasonInfoOf(row) : null;
-  const { file, notes } = season ? await keepPublished(tx, season, checked.value) : { file: checked.value, notes: [] };
+  const { file, notes } = season
+    ? await keepPublished(tx, season, checked.value)
+    : { file: checked.value, notes: [] };
   const changes: Change[] = [];
   const tables: Partial<Record<SeasonTableName, TableChange>> = {};
   for (const name of seasonTableNames) {
@@ -135,7 +139,11 @@ async function keepPublished(
   return { file: { ...file, jobs }, notes: kept > 0 ? [note] : [] };
 }
 
-function compareTable(name: SeasonTableName, found: readonly Record<string, unknown>[], rows: readonly FileRow[]): Change[] {
+function compareTable(
+  name: SeasonTableName,
+  found: readonly Record<string, unknown>[],
+  rows: readonly FileRow[],
+): Change[] {
   const table = seasonTable(name);
   const columns = Object.keys(table.columns);
   const stored = new Map(found.map((row) => [keyTextOf(table, toFileRow(name, row)), row]));
@@ -167,7 +175,12 @@ function countOf(changes: readonly Change[], rows: number): TableChange {
   return { added, changed, removed, unchanged: rows - added.length - changed.length };
 }
 
-async function writeHead(tx: Tx, organisationId: string, prepared: Prepared, actor: Actor): Promise<SeasonInfo> {
+async function writeHead(
+  tx: Tx,
+  organisationId: string,
+  prepared: Prepared,
+  actor: Actor,
+): Promise<SeasonInfo> {
   const head = prepared.file?.season as SeasonFile['season'];
   if (prepared.season && prepared.report.seasonState === 'unchanged') return prepared.season;
   const data = toDatabaseRow('season', head) as never as Parameters<Tx['season']['update']>[0]['data'];
@@ -190,17 +203,27 @@ async function writeHead(tx: Tx, organisationId: string, prepared: Prepared, act
 }
 
 /** Removals first, so that a key may move from one table to another; references are checked when all is there. */
-async function writeRows(tx: Tx, season: SeasonInfo, changes: readonly Change[], actor: Actor): Promise<void> {
+async function writeRows(
+  tx: Tx,
+  season: SeasonInfo,
+  changes: readonly Change[],
+  actor: Actor,
+): Promise<void> {
   if (changes.length === 0) return;
   await tx.$executeRaw`SET CONSTRAINTS ALL DEFERRED`;
   for (const name of [...seasonTableNames].reverse()) {
-    const ids = changes.filter((change) => change.table === name && change.after === null).map((change) => change.id);
+    const ids = changes
+      .filter((change) => change.table === name && change.after === null)
+      .map((change) => change.id);
     if (ids.length > 0) await delegateOf(tx, name).deleteMany({ where: { id: { in: ids } } });
   }
   for (const name of seasonTableNames) {
     const added = changes.filter((change) => change.table === name && change.before === null);
     if (added.length > 0) {
-      const data = added.map((change) => ({ seasonId: season.id, ...toDatabaseRow(name, change.after as FileRow) }));
+      const data = added.map((change) => ({
+        seasonId: season.id,
+        ...toDatabaseRow(name, change.after as FileRow),
+      }));
       await delegateOf(tx, name).createMany({ data });
     }
     for (const change of changes.filter(({ table, before, after }) => table === name && before && after)) {

@@ -93,8 +93,14 @@ export function columnsOfTable(table: SeasonTableName | 'season'): readonly Name
 }
 
 /** A row of the file as the database keeps it: every column, empty ones as null. */
-export function toDatabaseRow(table: SeasonTableName | 'season', row: Readonly<Record<string, unknown>>): DatabaseRow {
-  const cells = columnsOfTable(table).map((column) => [column.name, toDatabaseValue(column, row[column.name])]);
+export function toDatabaseRow(
+  table: SeasonTableName | 'season',
+  row: Readonly<Record<string, unknown>>,
+): DatabaseRow {
+  const cells = columnsOfTable(table).map((column) => [
+    column.name,
+    toDatabaseValue(column, row[column.name]),
+  ]);
   return Object.fromEntries(cells);
 }
 
@@ -114,7 +120,9 @@ export function keyTextOf(table: SeasonTable, row: Readonly<Record<string, unkno
 /** Where-clause of one row by its natural key. */
 export function whereKey(table: SeasonTableName, values: Readonly<Record<string, unknown>>): DatabaseRow {
   const columns = columnsOfTable(table).filter((column) => seasonTable(table).key.includes(column.name));
-  return Object.fromEntries(columns.map((column) => [column.name, toDatabaseValue(column, values[column.name])]));
+  return Object.fromEntries(
+    columns.map((column) => [column.name, toDatabaseValue(column, values[column.name])]),
+  );
 }
 
 function toDatabaseValue(column: NamedColumn, value: unknown): unknown {

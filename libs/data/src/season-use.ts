@@ -7,7 +7,11 @@ interface RemovedRow {
 }
 
 /** A fault for each row that is to be removed though a visit, an assignment or a hold of a published plan refers to it. */
-export async function usedByPublished(tx: Tx, seasonId: string, removed: readonly RemovedRow[]): Promise<Fault[]> {
+export async function usedByPublished(
+  tx: Tx,
+  seasonId: string,
+  removed: readonly RemovedRow[],
+): Promise<Fault[]> {
   const used = await usedKeys(tx, seasonId);
   return removed
     .filter((row) => used.get(row.table)?.has(row.key))

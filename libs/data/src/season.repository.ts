@@ -23,7 +23,11 @@ export async function listSeasons(db: Database, organisationId: string): Promise
 }
 
 /** Throws `not-found`, also for a season of another organisation. */
-export async function getSeason(db: Database, organisationId: string, seasonKey: string): Promise<SeasonInfo> {
+export async function getSeason(
+  db: Database,
+  organisationId: string,
+  seasonKey: string,
+): Promise<SeasonInfo> {
   const row = await db.client.season.findUnique({
     where: { organisationId_key: { organisationId, key: seasonKey } },
   });
@@ -49,7 +53,8 @@ export interface SeasonHeadChange {
 export async function updateSeasonHead(db: Database, input: SeasonHeadChange): Promise<SeasonInfo> {
   return db.transaction(async (tx) => {
     const before = await getSeasonById(tx, input.seasonId);
-    if (before.version !== input.version) throw new DryspellError('version-conflict', { version: before.version });
+    if (before.version !== input.version)
+      throw new DryspellError('version-conflict', { version: before.version });
     const head = withoutEmpty({ ...before.head, ...input.changes });
     const faults = validateSeasonRow('season', head);
     if (faults.length > 0) throw new DryspellError('invalid-input', { faults });
@@ -101,5 +106,7 @@ export function seasonInfoOf(row: DatabaseRow): SeasonInfo {
 }
 
 function withoutEmpty<T extends object>(row: T): T {
-  return Object.fromEntries(Object.entries(row).filter(([, value]) => value !== null && value !== undefined)) as T;
+  return Object.fromEntries(
+    Object.entries(row).filter(([, value]) => value !== null && value !== undefined),
+  ) as T;
 }

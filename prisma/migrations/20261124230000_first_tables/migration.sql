@@ -1115,6 +1115,8 @@ CREATE TABLE "visit_days" (
     "day" DATE NOT NULL,
     "kind" TEXT NOT NULL,
     "day_number" INTEGER NOT NULL,
+    "outside" BOOLEAN,
+    "hours" DOUBLE PRECISION,
 
     CONSTRAINT "visit_days_pkey" PRIMARY KEY ("visit_id","day")
 );

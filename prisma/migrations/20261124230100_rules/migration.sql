@@ -657,6 +657,21 @@ CREATE TRIGGER keep_map_place AFTER INSERT OR DELETE OR UPDATE OF "key" ON "ware
 CREATE TRIGGER keep_map_place AFTER INSERT OR DELETE OR UPDATE OF "key" ON "sites"
   FOR EACH ROW EXECUTE FUNCTION "keep_map_place"();
 
+-- A readiness item is due a number of days before the visit starts; without a planned visit it is not due.
+
+CREATE FUNCTION "set_due_on"() RETURNS trigger LANGUAGE plpgsql AS $$
+BEGIN
+  NEW.due_on := (
+    SELECT start_day - NEW.due_days_before FROM "visits"
+    WHERE season_id = NEW.season_id AND job = NEW.job AND state IN ('planned', 'underway')
+  );
+  RETURN NEW;
+END $$;
+
+-- Triggers of one kind run in the order of their names: this one before "touch", which looks for changes.
+CREATE TRIGGER due_on BEFORE INSERT OR UPDATE ON "readiness_items"
+  FOR EACH ROW EXECUTE FUNCTION "set_due_on"();
+
 -- The audit is only added to.
 
 CREATE FUNCTION "refuse_audit_change"() RETURNS trigger LANGUAGE plpgsql AS $$

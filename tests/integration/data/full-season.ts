@@ -7,7 +7,12 @@ import {
   seasonTableNames,
 } from '../../../libs/contracts/src/index.ts';
 
-const KEYS: Record<string, string> = { places: 'yard', warehouses: 'shed', sites: 'hill', containers: 'CSQU3054383' };
+const KEYS: Record<string, string> = {
+  places: 'yard',
+  warehouses: 'shed',
+  sites: 'hill',
+  containers: 'CSQU3054383',
+};
 const keyOf = (table: string) => KEYS[table] ?? 'one';
 
 /** Values for columns whose shape the kind alone does not tell. */
@@ -41,7 +46,9 @@ function valueFor(table: string, column: NamedColumn): unknown {
 }
 
 function rowFor(table: SeasonTable): Record<string, unknown> {
-  const row = Object.fromEntries(columnsOf(table).map((column) => [column.name, valueFor(table.name, column)]));
+  const row = Object.fromEntries(
+    columnsOf(table).map((column) => [column.name, valueFor(table.name, column)]),
+  );
   for (const group of table.exactlyOneOf) for (const name of group.slice(1)) delete row[name];
   return row;
 }

@@ -1,5 +1,9 @@
 import { afterAll, beforeAll, describe, expect, it } from '@jest/globals';
-import { canonicalSeasonFile, seasonTableNames, validateSeasonFile } from '../../../libs/contracts/src/index.ts';
+import {
+  canonicalSeasonFile,
+  seasonTableNames,
+  validateSeasonFile,
+} from '../../../libs/contracts/src/index.ts';
 import { systemActor } from '../../../libs/data/src/actor.ts';
 import { listAudit } from '../../../libs/data/src/audit.repository.ts';
 import { createDatabase, type Database } from '../../../libs/data/src/database.ts';
@@ -26,7 +30,12 @@ afterAll(async () => {
 
 async function newOrganisation(): Promise<string> {
   count += 1;
-  const input = { key: `firm-${count}`, name: 'Larch & Loon Domes (invented)', zone: 'America/Halifax', isDemo: true };
+  const input = {
+    key: `firm-${count}`,
+    name: 'Larch & Loon Domes (invented)',
+    zone: 'America/Halifax',
+    isDemo: true,
+  };
   return (await ensureOrganisation(db, input, actor)).id;
 }
 
@@ -47,7 +56,9 @@ describe('a season file in the database', () => {
     const organisationId = await newOrganisation();
     const report = await applyImport(db, organisationId, fullSeasonFile(), actor);
     expect(report).toMatchObject({ ok: true, seasonState: 'added' });
-    expect(seasonTableNames.map((name) => report.tables[name]?.added.length)).toEqual(seasonTableNames.map(() => 1));
+    expect(seasonTableNames.map((name) => report.tables[name]?.added.length)).toEqual(
+      seasonTableNames.map(() => 1),
+    );
     const back = await exportSeason(db, organisationId, 'one');
     const result = validateSeasonFile(fullSeasonFile());
     expect(result.ok && canonicalSeasonFile(result.value)).toEqual(back);
@@ -64,7 +75,9 @@ describe('a season file in the database', () => {
       seasonTableNames.map(() => ({ added: [], changed: [], removed: [], unchanged: 1 })),
     );
     expect(await listAudit(db, { organisationId, limit: 500 })).toEqual(before);
-    expect(await db.client.$queryRaw`SELECT key, version, updated_at FROM jobs ORDER BY id`).toEqual(versions);
+    expect(await db.client.$queryRaw`SELECT key, version, updated_at FROM jobs ORDER BY id`).toEqual(
+      versions,
+    );
   });
 
   it('says beforehand what an import would add, change and remove, and then does just that', async () => {
@@ -80,7 +93,9 @@ describe('a season file in the database', () => {
     expect((await exportSeason(db, organisationId, 'one')).vehicles[0]?.key).toBe('one');
     expect(await applyImport(db, organisationId, file, actor)).toEqual(planned);
     const result = validateSeasonFile(file);
-    expect(result.ok && canonicalSeasonFile(result.value)).toEqual(await exportSeason(db, organisationId, 'one'));
+    expect(result.ok && canonicalSeasonFile(result.value)).toEqual(
+      await exportSeason(db, organisationId, 'one'),
+    );
     const audit = await listAudit(db, { organisationId, subjectKind: 'sites', limit: 10 });
     expect(audit.rows[0]).toMatchObject({
       action: 'sites.changed',
@@ -104,7 +119,9 @@ describe('a season file in the database', () => {
     });
     await applyImport(db, organisationId, file, actor);
     const result = validateSeasonFile(file);
-    expect(result.ok && canonicalSeasonFile(result.value)).toEqual(await exportSeason(db, organisationId, 'one'));
+    expect(result.ok && canonicalSeasonFile(result.value)).toEqual(
+      await exportSeason(db, organisationId, 'one'),
+    );
   });
 
   it('is refused as a whole when anything is wrong with it', async () => {
@@ -114,7 +131,12 @@ describe('a season file in the database', () => {
     });
     await expect(applyImport(db, organisationId, file, actor)).rejects.toMatchObject({
       code: 'season-file-invalid',
-      data: { faults: [{ code: 'bad-value', column: 'pinnedStart' }, { code: 'dangling-reference', column: 'site' }] },
+      data: {
+        faults: [
+          { code: 'bad-value', column: 'pinnedStart' },
+          { code: 'dangling-reference', column: 'site' },
+        ],
+      },
     });
     await expect(exportSeason(db, organisationId, 'one')).rejects.toMatchObject({ code: 'not-found' });
   });
@@ -123,9 +145,14 @@ describe('a season file in the database', () => {
     const [a, b] = [await newOrganisation(), await newOrganisation()];
     await applyImport(db, a, fullSeasonFile(), actor);
     await expect(exportSeason(db, b, 'one')).rejects.toMatchObject({ code: 'not-found' });
-    await applyImport(db, b, edited((tables) => {
-      tables['vehicles'] = [];
-    }), actor);
+    await applyImport(
+      db,
+      b,
+      edited((tables) => {
+        tables['vehicles'] = [];
+      }),
+      actor,
+    );
     expect((await exportSeason(db, a, 'one')).vehicles).toHaveLength(1);
   });
 });

@@ -1,0 +1,148 @@
+import { createHash, createHmac, randomUUID } from 'node:crypto';
+import type { Instant } from '../../kernel/src/index.ts';
+import type { Database, Tx } from './database.ts';
+import { toDate, toInstant, toInstantOrNull } from './moments.ts';
+
+/** Whom a message or a link is for, in the words of the season's tables. */
+export interface Recipient {
+  readonly kind: 'person' | 'customer' | 'partner' | 'user';
+  readonly key: string;
+}
+
+export interface LinkInput {
+  readonly organisationId: string;
+  readonly seasonId: string | null;
+  /** `crew-assignment`, `readiness`, `partner-confirm`, `calendar-feed`. */
+  readonly purpose: string;
+  /** `assignment`, `visit`, `liftHold`, `deliveryRun`, `person`. */
+  readonly subjectKind: string;
+  readonly subjectId: string;
+  readonly recipient: Recipient;
+  readonly expiresAt: Instant;
+}
+
+export interface LinkInfo extends LinkInput {
+  readonly id: string;
+  readonly usedAt: Instant | null;
+}
+
+/** The secret part of a link: derived from the server's secret, so that it can be written again and is kept nowhere. */
+export function linkToken(secret: string, linkId: string): string {
+  return createHmac('sha256', secret).update(`action-link:${linkId}`).digest('base64url');
+}
+
+/** What is stored of a token: its SHA-256 in lower-case hex. */
+export function hashToken(token: string): string {
+  return createHash('sha256').update(token).digest('hex');
+}
+
+/**
+ * Makes a link and returns its id; older unused links of the same purpose, subject and recipient end with it. The token
+ * is `linkToken(secret, id)`.
+ */
+export async function createLink(tx: Tx, input: LinkInput, secret: string): Promise<string> {
+  await revokeLinks(tx, {
+    purpose: input.purpose,
+    subjectKind: input.subjectKind,
+    subjectIds: [input.subjectId],
+    recipient: input.recipient,
+  });
+  const id = randomUUID();
+  await tx.actionLink.create({
+    data: {
+      id,
+      organisationId: input.organisationId,
+      seasonId: input.seasonId,
+      tokenHash: hashToken(linkToken(secret, id)),
+      purpose: input.purpose,
+      subjectKind: input.subjectKind,
+      subjectId: input.subjectId,
+      recipientKind: input.recipient.kind,
+      recipientKey: input.recipient.key,
+      expiresAt: toDate(input.expiresAt),
+    },
+  });
+  return id;
+}
+
+export interface RevokeInput {
+  readonly subjectKind: string;
+  readonly subjectIds: readonly string[];
+  readonly purpose?: string;
+  readonly recipient?: Recipient;
+}
+
+/** Ends the links of some subjects that are neither used nor ended; returns how many. */
+export async function revokeLinks(tx: Tx, input: RevokeInput): Promise<number> {
+  if (input.subjectIds.length === 0) return 0;
+  const { count } = await tx.actionLink.updateMany({
+    where: {
+      subjectKind: input.subjectKind,
+      subjectId: { in: [...input.subjectIds] },
+      usedAt: null,
+      revokedAt: null,
+      ...(input.purpose === undefined ? {} : { purpose: input.purpose }),
+      ...(input.recipient ? { recipientKind: input.recipient.kind, recipientKey: input.recipient.key } : {}),
+    },
+    data: { revokedAt: new Date() },
+  });
+  return count;
+}
+
+/** What a link is for; null: never made, used, ended or expired. Reading it changes nothing. */
+export async function readLink(
+  db: Database | { readonly client: Tx },
+  input: { tokenHash: string; now: Instant },
+): Promise<LinkInfo | null> {
+  const row = await db.client.actionLink.findUnique({ where: { tokenHash: input.tokenHash } });
+  if (!row || row.usedAt || row.revokedAt || row.expiresAt <= toDate(input.now)) return null;
+  return linkInfoOf(row);
+}
+
+/** A living link of a purpose for one subject and recipient, to be written into another message; null: there is none. */
+export async function findLink(
+  tx: Tx,
+  input: { purpose: string; subjectKind: string; subjectId: string; recipient: Recipient; now: Instant },
+): Promise<LinkInfo | null> {
+  const row = await tx.actionLink.findFirst({
+    where: {
+      purpose: input.purpose,
+      subjectKind: input.subjectKind,
+      subjectId: input.subjectId,
+      recipientKind: input.recipient.kind,
+      recipientKey: input.recipient.key,
+      usedAt: null,
+      revokedAt: null,
+      expiresAt: { gt: toDate(input.now) },
+    },
+    orderBy: { createdAt: 'desc' },
+  });
+  return row ? linkInfoOf(row) : null;
+}
+
+interface LinkRow {
+  id: string;
+  organisationId: string;
+  seasonId: string | null;
+  purpose: string;
+  subjectKind: string;
+  subjectId: string;
+  recipientKind: string;
+  recipientKey: string;
+  expiresAt: Date;
+  usedAt: Date | null;
+}
+
+function linkInfoOf(row: LinkRow): LinkInfo {
+  return {
+    id: row.id,
+    organisationId: row.organisationId,
+    seasonId: row.seasonId,
+    purpose: row.purpose,
+    subjectKind: row.subjectKind,
+    subjectId: row.subjectId,
+    recipient: { kind: row.recipientKind as Recipient['kind'], key: row.recipientKey },
+    expiresAt: toInstant(row.expiresAt),
+    usedAt: toInstantOrNull(row.usedAt),
+  };
+}
