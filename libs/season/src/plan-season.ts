@@ -103,7 +103,8 @@ export function planSeason(problem: SeasonProblem, options: PlanSeasonOptions): 
   let answers = islands.map((island) => island.answer());
   for (const point of EXCHANGE_POINTS) {
     answers = islands.map((island) => island.run(stop, point));
-    if (point < 1) for (const island of laggards(answers)) islands[island]!.adopt(bestAnswer(answers).snapshot);
+    if (point < 1)
+      for (const island of laggards(answers)) islands[island]!.adopt(bestAnswer(answers).snapshot);
   }
   return finishPlan(season, answers, { seed, islands: count });
 }

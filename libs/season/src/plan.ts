@@ -34,8 +34,22 @@ export interface PlannedVisit {
 }
 
 export type BindingKind =
-  | 'siteReady' | 'goods' | 'delivery' | 'crewBusy' | 'crewCalendar' | 'siteClosed' | 'hands' | 'tickets' | 'lift'
-  | 'equipment' | 'nightsAway' | 'frozen' | 'pin' | 'weather' | 'cost' | 'horizon';
+  | 'siteReady'
+  | 'goods'
+  | 'delivery'
+  | 'crewBusy'
+  | 'crewCalendar'
+  | 'siteClosed'
+  | 'hands'
+  | 'tickets'
+  | 'lift'
+  | 'equipment'
+  | 'nightsAway'
+  | 'frozen'
+  | 'pin'
+  | 'weather'
+  | 'cost'
+  | 'horizon';
 
 export interface Binding {
   readonly kind: BindingKind;
@@ -49,8 +63,18 @@ export interface NotPlannedJob {
 }
 
 export type CostKind =
-  | 'late' | 'notPlanned' | 'standby' | 'km' | 'nights' | 'travelDays' | 'casualHands' | 'liftHire'
-  | 'bays' | 'bayOverflow' | 'moved' | 'crewChanged';
+  | 'late'
+  | 'notPlanned'
+  | 'standby'
+  | 'km'
+  | 'nights'
+  | 'travelDays'
+  | 'casualHands'
+  | 'liftHire'
+  | 'bays'
+  | 'bayOverflow'
+  | 'moved'
+  | 'crewChanged';
 
 export interface CostLine {
   readonly kind: CostKind;
@@ -66,7 +90,13 @@ export interface CostLine {
 export type PlanOutcome =
   | { readonly kind: 'plan'; readonly plan: SeasonPlan }
   /** Pins or frozen days cannot all be kept (rule 9): the jobs that clash, with what stands in the way. */
-  | { readonly kind: 'refused'; readonly clashes: readonly { readonly jobs: readonly string[]; readonly bindings: readonly Binding[] }[] };
+  | {
+      readonly kind: 'refused';
+      readonly clashes: readonly {
+        readonly jobs: readonly string[];
+        readonly bindings: readonly Binding[];
+      }[];
+    };
 
 /** One broken rule, with the numbers that show it. */
 export interface Violation {

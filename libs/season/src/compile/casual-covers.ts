@@ -22,7 +22,9 @@ export function casualCovers(shortages: readonly Shortage[], centsOf: (casual: n
   const found = new Map<string, number[]>();
   const helps = shortages.map((shortage) => new Set(shortage.helpers));
   const covered = (set: readonly number[]): boolean =>
-    shortages.every((shortage, at) => set.filter((casual) => helps[at]!.has(casual)).length >= shortage.missing);
+    shortages.every(
+      (shortage, at) => set.filter((casual) => helps[at]!.has(casual)).length >= shortage.missing,
+    );
   let steps = 0;
 
   const extend = (set: number[], barred: ReadonlySet<number>): void => {

@@ -23,15 +23,26 @@ export function compileSeason(problem: SeasonProblem): CompiledSeason {
   const placeCount = placeNames.length;
   for (const table of [driveMin, distanceKm]) {
     if (table.length !== placeCount || table.some((row) => row.length !== placeCount)) {
-      throw new DryspellError('invalid-input', { field: 'travel', value: table.length, expected: `${placeCount} rows and columns` });
+      throw new DryspellError('invalid-input', {
+        field: 'travel',
+        value: table.length,
+        expected: `${placeCount} rows and columns`,
+      });
     }
   }
   if (!Number.isInteger(dayCount) || dayCount < 1 || dayCount > 2_000) {
-    throw new DryspellError('invalid-input', { field: 'lastDay', value: problem.lastDay, expected: '1 to 2000 days of horizon' });
+    throw new DryspellError('invalid-input', {
+      field: 'lastDay',
+      value: problem.lastDay,
+      expected: '1 to 2000 days of horizon',
+    });
   }
   const places = new Names('place', placeNames);
   const liftTypes = new Names('lift type', [...new Set(problem.lifts.map((lift) => lift.type))]);
-  const warehouseNames = new Names('warehouse', problem.warehouses.map((warehouse) => warehouse.id));
+  const warehouseNames = new Names(
+    'warehouse',
+    problem.warehouses.map((warehouse) => warehouse.id),
+  );
   checkNames(problem);
 
   const crews = compileCrews(problem, dayCount, places);
@@ -61,16 +72,38 @@ export function compileSeason(problem: SeasonProblem): CompiledSeason {
 }
 
 function checkNames(problem: SeasonProblem): void {
-  new Names('job', problem.jobs.map((job) => job.id));
-  new Names('lift', problem.lifts.map((lift) => lift.id));
-  new Names('equipment unit', problem.equipment.map((unit) => unit.id));
-  new Names('casual hand', problem.casualHands.map((hand) => hand.id));
-  const crews = new Names('crew', problem.crews.map((crew) => crew.id));
-  const hands = new Names('hand', problem.hands.map((hand) => hand.id));
+  new Names(
+    'job',
+    problem.jobs.map((job) => job.id),
+  );
+  new Names(
+    'lift',
+    problem.lifts.map((lift) => lift.id),
+  );
+  new Names(
+    'equipment unit',
+    problem.equipment.map((unit) => unit.id),
+  );
+  new Names(
+    'casual hand',
+    problem.casualHands.map((hand) => hand.id),
+  );
+  const crews = new Names(
+    'crew',
+    problem.crews.map((crew) => crew.id),
+  );
+  const hands = new Names(
+    'hand',
+    problem.hands.map((hand) => hand.id),
+  );
   for (const crew of problem.crews) for (const member of crew.members) hands.indexOf(member.hand);
   for (const job of problem.jobs) {
     if (job.pattern.length === 0) {
-      throw new DryspellError('invalid-input', { field: 'pattern', value: job.id, expected: 'at least one site day' });
+      throw new DryspellError('invalid-input', {
+        field: 'pattern',
+        value: job.id,
+        expected: 'at least one site day',
+      });
     }
     if (job.pin?.crew != null) crews.indexOf(job.pin.crew);
   }

@@ -28,20 +28,29 @@ export function compileJob(job: Job, around: JobSurroundings): CompiledJob {
   const { problem, dayCount, lifts, equipment } = around;
   const types = [...new Set(job.pattern.flatMap((day) => (day.liftType === null ? [] : [day.liftType])))];
   if (types.length > 1) {
-    throw new DryspellError('invalid-input', { field: 'liftType', value: job.id, expected: 'one type of lift a job' });
+    throw new DryspellError('invalid-input', {
+      field: 'liftType',
+      value: job.id,
+      expected: 'one type of lift a job',
+    });
   }
   // A type that no unit has leaves the job without any lift: it stays in the problem and is not planned.
   const known = types.length > 0 && problem.lifts.some((lift) => lift.type === types[0]);
-  const liftType = types.length === 0 ? -1 : known ? around.liftTypes.indexOf(types[0]!) : Number.MAX_SAFE_INTEGER;
+  const liftType =
+    types.length === 0 ? -1 : known ? around.liftTypes.indexOf(types[0]!) : Number.MAX_SAFE_INTEGER;
   const site = around.places.indexOf(job.site);
-  const moved = job.published ? disturbanceWeight(problem, job.published.start) * problem.disturbance.movedCents : 0;
+  const moved = job.published
+    ? disturbanceWeight(problem, job.published.start) * problem.disturbance.movedCents
+    : 0;
   return {
     id: job.id,
     site,
     siteDayCount: job.pattern.length,
     liftType,
     liftUnits: lifts.flatMap((lift, index) =>
-      lift.type === liftType && problem.travel.distanceKm[lift.depot]![site]! <= problem.lifts[index]!.rangeKm ? [index] : [],
+      lift.type === liftType && problem.travel.distanceKm[lift.depot]![site]! <= problem.lifts[index]!.rangeKm
+        ? [index]
+        : [],
     ),
     equipmentChoices: job.equipmentKinds.map((kind) =>
       equipment.flatMap((unit, index) => (unit.kind === kind ? [index] : [])),
@@ -89,7 +98,12 @@ function dispatchDays(job: Job, around: JobSurroundings): Int16Array {
   const ready = job.siteReadyFrom - problem.firstDay;
   const goodsFrom = goods.goodsFrom - problem.firstDay;
   return Int16Array.from({ length: dayCount }, (_, start) => {
-    const from = Math.max(ready, start - goods.siteStorageDays, goodsFrom + goods.deliveryLeadDays, goods.deliveryLeadDays);
+    const from = Math.max(
+      ready,
+      start - goods.siteStorageDays,
+      goodsFrom + goods.deliveryLeadDays,
+      goods.deliveryLeadDays,
+    );
     for (let delivery = from; delivery <= start; delivery += 1) {
       const dispatch = delivery - goods.deliveryLeadDays;
       if (works[dispatch] && !closed.has(delivery)) return dispatch;

@@ -12,7 +12,11 @@ interface DayHand {
 export class Presence {
   private readonly problem: SeasonProblem;
   private readonly members: readonly (readonly DayHand[])[];
-  private readonly casuals: readonly { readonly hand: DayHand; readonly home: number; readonly usable: boolean }[];
+  private readonly casuals: readonly {
+    readonly hand: DayHand;
+    readonly home: number;
+    readonly usable: boolean;
+  }[];
   private readonly known = new Map<string, number>();
   readonly covers: CoverList[] = [{ sets: [new Int16Array(0)], cents: new Float64Array(1) }];
 
@@ -35,7 +39,12 @@ export class Presence {
         if (!hand) return [];
         const belongs = maskDays(member.belongs, dayCount, `belongs of ${member.hand}`);
         const available = maskDays(hand.available, dayCount, `available of ${hand.id}`);
-        return [dayHand(hand, belongs.map((is, day) => is & available[day]!))];
+        return [
+          dayHand(
+            hand,
+            belongs.map((is, day) => is & available[day]!),
+          ),
+        ];
       }),
     );
     this.casuals = problem.casualHands.map((hand) => ({
@@ -55,7 +64,9 @@ export class Presence {
     const shortages: (Shortage & { ticket: string | null })[] = short.map((one) => ({
       missing: one.missing,
       ticket: one.ticket,
-      helpers: able.filter((casual) => one.ticket === null || this.casuals[casual]!.hand.holds(one.ticket, one.day)),
+      helpers: able.filter(
+        (casual) => one.ticket === null || this.casuals[casual]!.hand.holds(one.ticket, one.day),
+      ),
     }));
     const never = shortages.find((one) => one.helpers.length < one.missing);
     if (never) return never.ticket === null ? 'hands' : 'tickets';
@@ -87,15 +98,19 @@ export class Presence {
     });
   }
 
-  private shortagesOf(crew: number, siteDay: SiteDay, day: number): { missing: number; ticket: string | null; day: number }[] {
+  private shortagesOf(
+    crew: number,
+    siteDay: SiteDay,
+    day: number,
+  ): { missing: number; ticket: string | null; day: number }[] {
     const there = this.members[crew]!.filter((hand) => hand.present[day] === 1);
     const short: { missing: number; ticket: string | null; day: number }[] = [];
     for (const need of siteDay.tickets) {
       const missing = need.count - there.filter((hand) => hand.holds(need.ticket, day)).length;
       if (missing > 0) short.push({ missing, ticket: need.ticket, day });
     }
-    if (siteDay.hands > there.length) short.push({ missing: siteDay.hands - there.length, ticket: null, day });
+    if (siteDay.hands > there.length)
+      short.push({ missing: siteDay.hands - there.length, ticket: null, day });
     return short;
   }
 }
-

@@ -16,7 +16,8 @@ export class Names {
   constructor(kind: string, names: readonly string[]) {
     this.kind = kind;
     for (const [index, name] of names.entries()) {
-      if (this.at.has(name)) throw new DryspellError('invalid-input', { field: kind, value: name, expected: 'each name once' });
+      if (this.at.has(name))
+        throw new DryspellError('invalid-input', { field: kind, value: name, expected: 'each name once' });
       this.at.set(name, index);
     }
   }
@@ -24,7 +25,11 @@ export class Names {
   indexOf(name: string): number {
     const index = this.at.get(name);
     if (index === undefined) {
-      throw new DryspellError('invalid-input', { field: this.kind, value: name, expected: `a ${this.kind} of the problem` });
+      throw new DryspellError('invalid-input', {
+        field: this.kind,
+        value: name,
+        expected: `a ${this.kind} of the problem`,
+      });
     }
     return index;
   }
@@ -59,7 +64,8 @@ export function compileCrews(problem: SeasonProblem, dayCount: number, places: N
     for (let from = 0; from < count; from += 1) {
       for (let to = 0; to < count; to += 1) {
         const drive = driveMin[from]![to]!;
-        const travel = drive <= crew.sameDayDriveMin ? 0 : Math.ceil((drive - crew.sameDayDriveMin) / crew.driveMinPerDay);
+        const travel =
+          drive <= crew.sameDayDriveMin ? 0 : Math.ceil((drive - crew.sameDayDriveMin) / crew.driveMinPerDay);
         travelDays[from * count + to] = travel;
         legCents[from * count + to] = distanceKm[from]![to]! * crew.perKmCents + travel * crew.dayCents;
       }
@@ -79,7 +85,12 @@ export function compileCrews(problem: SeasonProblem, dayCount: number, places: N
   });
 }
 
-export function compileLifts(problem: SeasonProblem, dayCount: number, places: Names, types: Names): CompiledLift[] {
+export function compileLifts(
+  problem: SeasonProblem,
+  dayCount: number,
+  places: Names,
+  types: Names,
+): CompiledLift[] {
   return problem.lifts.map((lift) => ({
     id: lift.id,
     type: types.indexOf(lift.type),

@@ -43,7 +43,17 @@ export function compileSlots(around: SlotSurroundings): SlotTables {
     for (let crew = 0; crew < crews.length; crew += 1) {
       for (let start = 0; start < dayCount; start += 1) {
         const slot = (crew * jobs.length + jobIndex) * dayCount + start;
-        const bar = fillSlot({ around, tables, slot, job, jobIndex, crew, start, closed, reserveDays: reserve[start]! });
+        const bar = fillSlot({
+          around,
+          tables,
+          slot,
+          job,
+          jobIndex,
+          crew,
+          start,
+          closed,
+          reserveDays: reserve[start]!,
+        });
         tables.bar[slot] = barCode(bar);
       }
     }
@@ -112,7 +122,9 @@ function fillLiftSpan(task: SlotTask, days: VisitDays): boolean {
   tables.liftFrom[slot] = from;
   tables.liftPaidTo[slot] = days.chain[last]!;
   tables.liftHeldTo[slot] = heldTo;
-  return around.jobs[jobIndex]!.liftUnits.some((lift) => allOpen(around.lifts[lift]!.availableBefore, from, heldTo));
+  return around.jobs[jobIndex]!.liftUnits.some((lift) =>
+    allOpen(around.lifts[lift]!.availableBefore, from, heldTo),
+  );
 }
 
 function ownCents(task: SlotTask, lastSiteDay: number): number {
@@ -120,7 +132,10 @@ function ownCents(task: SlotTask, lastSiteDay: number): number {
   const { problem } = around;
   const { lostDays, liftType } = around.jobs[jobIndex]!;
   const day = problem.firstDay + start;
-  const late = job.promisedBy === null ? 0 : Math.max(0, problem.firstDay + lastSiteDay - job.promisedBy) * job.lateCentsPerDay;
+  const late =
+    job.promisedBy === null
+      ? 0
+      : Math.max(0, problem.firstDay + lastSiteDay - job.promisedBy) * job.lateCentsPerDay;
   const standby = liftType >= 0 ? 0 : Math.round(lostDays[start]! * around.crews[task.crew]!.standbyDayCents);
   if (!job.published) return late + standby;
   const { movedCents, movedPerDayCents, crewChangedCents } = problem.disturbance;

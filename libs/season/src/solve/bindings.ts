@@ -103,7 +103,10 @@ function reasonsAgainstAny(state: PlanState, job: number): Binding[] {
       if (!entry) counts.set(bar.kind, { binding: bar, days: 1 });
       else {
         entry.days += 1;
-        if (bar.kind === 'cost' && (bar.data['extraCents'] as number) < (entry.binding.data['extraCents'] as number)) {
+        if (
+          bar.kind === 'cost' &&
+          (bar.data['extraCents'] as number) < (entry.binding.data['extraCents'] as number)
+        ) {
           entry.binding = bar;
         }
       }

@@ -21,7 +21,8 @@ export function costLines(placements: Placements, lifts: LiftHire, bays: BayUsag
     add('nights', { crew: crew.id }, route.nights);
     add('travelDays', { crew: crew.id }, route.travelDays);
   }
-  for (const [index, lift] of season.lifts.entries()) add('liftHire', { lift: lift.id }, lifts.unitCents(index));
+  for (const [index, lift] of season.lifts.entries())
+    add('liftHire', { lift: lift.id }, lifts.unitCents(index));
   for (const [index, warehouse] of season.warehouses.entries()) {
     const { inside, overflow } = bays.warehouseCents(index);
     add('bays', { warehouse: warehouse.id }, inside);
@@ -56,6 +57,7 @@ function addJobLines(
   add('casualHands', subject, casualCents(placements, job));
   if (!facts.published) return;
   const by = Math.abs(problem.firstDay + placements.startOf[job]! - facts.published.start);
-  if (by > 0) add('moved', subject, Math.round((disturbance.movedCents + disturbance.movedPerDayCents * by) * weight));
+  if (by > 0)
+    add('moved', subject, Math.round((disturbance.movedCents + disturbance.movedPerDayCents * by) * weight));
   if (crew !== facts.published.crew) add('crewChanged', subject, disturbance.crewChangedCents);
 }

@@ -84,7 +84,11 @@ export class CrewTiming {
     let kept = 0;
     while (
       kept < Math.min(sequence.length, old.length) &&
-      matches(old[old.length - 1 - kept], sequence[sequence.length - 1 - kept]!, versions[sequence.length - 1 - kept]!)
+      matches(
+        old[old.length - 1 - kept],
+        sequence[sequence.length - 1 - kept]!,
+        versions[sequence.length - 1 - kept]!,
+      )
     ) {
       kept += 1;
     }
@@ -119,7 +123,10 @@ export class CrewTiming {
         homeFrom = release + this.days(this.siteAt(at), this.crew.base) + 1;
         onTour = null;
       } else {
-        onTour = { departure: picked.departure, freeFrom: release + this.days(this.siteAt(at), this.siteAt(at + 1)) + 1 };
+        onTour = {
+          departure: picked.departure,
+          freeFrom: release + this.days(this.siteAt(at), this.siteAt(at + 1)) + 1,
+        };
       }
     }
     return visits;
@@ -160,7 +167,8 @@ export class CrewTiming {
       const home = season.slots.release[offset + start]! + back;
       const nights = home - start + out;
       if (home >= season.dayCount || nights > crew.maxNights) continue;
-      const cents = before[start - out]! + legs + values[offset + start]! + nights * crew.nightCents + after[home + 1]!;
+      const cents =
+        before[start - out]! + legs + values[offset + start]! + nights * crew.nightCents + after[home + 1]!;
       if (cents < best) best = cents;
     }
     return best;
@@ -282,7 +290,8 @@ export class CrewTiming {
       const departure = start - out;
       const stayed = release[offset + start]! - departure;
       if (stayed >= width) continue;
-      free[departure * width + stayed] = homeBefore[departure]! + outCents + values[offset + start]! + nightCents * stayed;
+      free[departure * width + stayed] =
+        homeBefore[departure]! + outCents + values[offset + start]! + nightCents * stayed;
     }
     if (position > 0) {
       const from = this.siteAt(position - 1);
@@ -312,7 +321,12 @@ export class CrewTiming {
       for (let stayed = 0; stayed < width; stayed += 1) {
         const cents = free[row + stayed]!;
         const homeOn = departure + stayed + back;
-        if (cents !== NEVER && homeOn < dayCount && stayed + back <= maxNights && cents + backCents < home[homeOn + 1]!) {
+        if (
+          cents !== NEVER &&
+          homeOn < dayCount &&
+          stayed + back <= maxNights &&
+          cents + backCents < home[homeOn + 1]!
+        ) {
           home[homeOn + 1] = cents + backCents;
         }
         waiting = Math.min(waiting + nightCents, cents);
@@ -354,7 +368,8 @@ export class CrewTiming {
         if (waited < toGo[row + stayed]!) toGo[row + stayed] = waited;
       }
     }
-    for (let day = dayCount - 1; day >= 0; day -= 1) homeToGo[day] = Math.min(homeToGo[day]!, homeToGo[day + 1]!);
+    for (let day = dayCount - 1; day >= 0; day -= 1)
+      homeToGo[day] = Math.min(homeToGo[day]!, homeToGo[day + 1]!);
   }
 
   /** What follows a visit that starts on a day: home, or straight on to the next one. Overwritten by the next call. */
@@ -363,7 +378,8 @@ export class CrewTiming {
     const job = this.sequence[position]!;
     const site = this.siteAt(position);
     const released = this.releaseOf(position, start);
-    const stay = rows.values[rows.offset(this.crewIndex, job) + start]! + crew.nightCents * (released - start);
+    const stay =
+      rows.values[rows.offset(this.crewIndex, job) + start]! + crew.nightCents * (released - start);
     const back = this.days(site, crew.base);
     const home = released + back;
     const { ends } = this;
@@ -395,7 +411,11 @@ export class CrewTiming {
     const out = this.days(crew.base, this.siteAt(position));
     let best = { start: -1, departure: -1 };
     let least = NEVER;
-    for (let start = Math.max(rows.first(this.crewIndex, job), homeFrom + out); start <= rows.last(this.crewIndex, job); start += 1) {
+    for (
+      let start = Math.max(rows.first(this.crewIndex, job), homeFrom + out);
+      start <= rows.last(this.crewIndex, job);
+      start += 1
+    ) {
       if (rows.values[offset + start] === NEVER) continue;
       const cents = endingCents(this.endings(position, start), start - out, this.width);
       if (cents < least) {
@@ -415,7 +435,8 @@ export class CrewTiming {
     const last = Math.min(rows.last(this.crewIndex, job), departure + width - 1);
     for (let start = Math.max(rows.first(this.crewIndex, job), from); start <= last; start += 1) {
       if (rows.values[offset + start] === NEVER) continue;
-      const cents = endingCents(this.endings(position, start), departure, width) + crew.nightCents * (start - from);
+      const cents =
+        endingCents(this.endings(position, start), departure, width) + crew.nightCents * (start - from);
       if (cents < least) {
         least = cents;
         best = { start, departure };

@@ -6,7 +6,10 @@ import type { PlanState } from './plan-state.ts';
 /** The ways in which the search takes part of a plan out. Jobs with one possible place only are never touched. */
 export function destroyers(state: PlanState): Operator[] {
   const movable = movableJobs(state);
-  const operator = (name: string, choose: (jobs: number[], count: number, rng: Rng) => number[]): Operator => ({
+  const operator = (
+    name: string,
+    choose: (jobs: number[], count: number, rng: Rng) => number[],
+  ): Operator => ({
     name,
     apply(rng) {
       state.holds.bays.settle();
@@ -19,9 +22,13 @@ export function destroyers(state: PlanState): Operator[] {
   });
   return [
     operator('at random', (jobs, count, rng) => rng.shuffle(jobs).slice(0, count)),
-    operator('near in place', (jobs, count, rng) => nearest(state, jobs, count, rng, { place: 1, time: 0.15 })),
+    operator('near in place', (jobs, count, rng) =>
+      nearest(state, jobs, count, rng, { place: 1, time: 0.15 }),
+    ),
     operator('near in time', (jobs, count, rng) => nearest(state, jobs, count, rng, { place: 0.1, time: 1 })),
-    operator('near in place and time', (jobs, count, rng) => nearest(state, jobs, count, rng, { place: 1, time: 1 })),
+    operator('near in place and time', (jobs, count, rng) =>
+      nearest(state, jobs, count, rng, { place: 1, time: 1 }),
+    ),
     operator('dearest', (jobs, count, rng) => dearest(state, jobs, count, rng)),
     operator('same goods', (jobs, count, rng) => sharing(state, jobs, count, rng, 'goods')),
     operator('same lift', (jobs, count, rng) => sharing(state, jobs, count, rng, 'lift')),
@@ -37,7 +44,8 @@ function movableJobs(state: PlanState): number[] {
     let open = 0;
     for (let crew = 0; crew < season.crewCount && open < 2; crew += 1) {
       const row = (crew * season.jobCount + job) * season.dayCount;
-      for (let start = 0; start < season.dayCount; start += 1) if (season.slots.bar[row + start] === 0) open += 1;
+      for (let start = 0; start < season.dayCount; start += 1)
+        if (season.slots.bar[row + start] === 0) open += 1;
     }
     if (open > 1) movable.push(job);
   }
@@ -100,7 +108,13 @@ function detourCents(state: PlanState, job: number): number {
 }
 
 /** Jobs that stand in one warehouse or hold one type of lift, those near in time to one of them first. */
-function sharing(state: PlanState, jobs: number[], count: number, rng: Rng, what: 'goods' | 'lift'): number[] {
+function sharing(
+  state: PlanState,
+  jobs: number[],
+  count: number,
+  rng: Rng,
+  what: 'goods' | 'lift',
+): number[] {
   const { season, placements } = state;
   const groupOf = (job: number): number =>
     what === 'goods' ? season.jobs[job]!.warehouse : season.jobs[job]!.liftType;

@@ -47,7 +47,8 @@ export function routeCents(placements: Placements, crewIndex: number): RouteCent
 export function standbyCents(placements: Placements, job: number): number {
   const { season } = placements;
   const lift = placements.liftOf[job]!;
-  const rate = season.crews[placements.crewOf[job]!]!.standbyDayCents + (lift >= 0 ? season.lifts[lift]!.dayCents : 0);
+  const rate =
+    season.crews[placements.crewOf[job]!]!.standbyDayCents + (lift >= 0 ? season.lifts[lift]!.dayCents : 0);
   return Math.round(season.jobs[job]!.lostDays[placements.startOf[job]!]! * rate);
 }
 

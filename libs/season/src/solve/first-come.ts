@@ -14,7 +14,10 @@ export function firstComeOrder(state: PlanState): number[] {
     .map((_, job) => job)
     .sort(
       (a, b) =>
-        Number(jobs[b]!.mandatory) - Number(jobs[a]!.mandatory) || come(a) - come(b) || promised(a) - promised(b) || a - b,
+        Number(jobs[b]!.mandatory) - Number(jobs[a]!.mandatory) ||
+        come(a) - come(b) ||
+        promised(a) - promised(b) ||
+        a - b,
     );
 }
 

@@ -31,7 +31,9 @@ export function timeFixedStarts(
   const leg = (from: number, to: number): number => crew.legCents[from * placeCount + to]!;
 
   /** Cheapest with the first k visits done and the crew at home, and the day from which it is. */
-  const done: ({ cents: number; homeFrom: number; tourFrom: number } | null)[] = [{ cents: 0, homeFrom: 0, tourFrom: 0 }];
+  const done: ({ cents: number; homeFrom: number; tourFrom: number } | null)[] = [
+    { cents: 0, homeFrom: 0, tourFrom: 0 },
+  ];
   for (let last = 0; last < visits.length; last += 1) {
     let best: { cents: number; homeFrom: number; tourFrom: number } | null = null;
     const back = release[last]! + days(site[last]!, crew.base);
@@ -53,7 +55,8 @@ export function timeFixedStarts(
   const end = done[visits.length];
   if (!end) return null;
   const fromBase = visits.map(() => false);
-  for (let count = visits.length; count > 0; count = done[count]!.tourFrom) fromBase[done[count]!.tourFrom] = true;
+  for (let count = visits.length; count > 0; count = done[count]!.tourFrom)
+    fromBase[done[count]!.tourFrom] = true;
   return { cents: end.cents, fromBase };
 }
 

@@ -1,5 +1,10 @@
 import { type Rng, rngFromSeed } from '../../../kernel/src/index.ts';
-import { NeighbourhoodSearch, type SearchProgress, simulatedAnnealing, type StopRule } from '../../../search/src/index.ts';
+import {
+  NeighbourhoodSearch,
+  type SearchProgress,
+  simulatedAnnealing,
+  type StopRule,
+} from '../../../search/src/index.ts';
 import type { CompiledSeason } from '../compile/compiled-season.ts';
 import { destroyers } from './destroy.ts';
 import type { PlacementSnapshot } from './placements.ts';
@@ -27,7 +32,13 @@ export class Island {
   private readonly search: NeighbourhoodSearch<PlacementSnapshot>;
 
   /** `seated`: an answer that holds all pinned and frozen jobs. */
-  constructor(season: CompiledSeason, seated: PlacementSnapshot, seed: number, index: number, observer?: (progress: SearchProgress) => void) {
+  constructor(
+    season: CompiledSeason,
+    seated: PlacementSnapshot,
+    seed: number,
+    index: number,
+    observer?: (progress: SearchProgress) => void,
+  ) {
     this.index = index;
     const rng: Rng = rngFromSeed(seed).derive(`island ${index}`);
     const state = new PlanState(season);

@@ -74,7 +74,8 @@ export class LiftHire {
       const day = slots.liftHeldTo[held]! + 1;
       job = day < dayCount ? this.holderBesides(row + day, ignoredCrew) : -1;
     }
-    const apart = (left.length > 0 ? this.runCents(unit, left) : 0) + (right.length > 0 ? this.runCents(unit, right) : 0);
+    const apart =
+      (left.length > 0 ? this.runCents(unit, left) : 0) + (right.length > 0 ? this.runCents(unit, right) : 0);
     return this.runCents(unit, [...left, slot, ...right]) - apart;
   }
 
@@ -101,7 +102,9 @@ export class LiftHire {
     const site = season.jobs[Math.floor(slot / season.dayCount) % season.jobCount]!.site;
     const length = km[lift.depot * placeCount + site]! + km[site * placeCount + lift.depot]!;
     const days = slots.liftPaidTo[slot]! - slots.liftFrom[slot]! + 1;
-    return Math.round(lift.fixedCents + lift.perKmCents * length) + lift.dayCents * Math.max(lift.minDays, days);
+    return (
+      Math.round(lift.fixedCents + lift.perKmCents * length) + lift.dayCents * Math.max(lift.minDays, days)
+    );
   }
 
   /** Cost of one hire whose visits are these slots, in order. */
@@ -118,6 +121,8 @@ export class LiftHire {
     }
     length += km[at * placeCount + lift.depot]!;
     const days = slots.liftPaidTo[run[run.length - 1]!]! - slots.liftFrom[run[0]!]! + 1;
-    return Math.round(lift.fixedCents + lift.perKmCents * length) + lift.dayCents * Math.max(lift.minDays, days);
+    return (
+      Math.round(lift.fixedCents + lift.perKmCents * length) + lift.dayCents * Math.max(lift.minDays, days)
+    );
   }
 }

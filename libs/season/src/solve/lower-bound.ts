@@ -12,7 +12,8 @@ export function lowerBound(season: CompiledSeason): NonNullable<SeasonPlan['boun
   let cents = 0;
   for (let job = 0; job < season.jobCount; job += 1) {
     let least = season.jobs[job]!.mandatory ? Number.POSITIVE_INFINITY : outCents(season, job);
-    for (let crew = 0; crew < season.crewCount; crew += 1) least = Math.min(least, bestSlotCents(season, crew, job, least));
+    for (let crew = 0; crew < season.crewCount; crew += 1)
+      least = Math.min(least, bestSlotCents(season, crew, job, least));
     cents += least;
   }
   // km are rounded once for each crew, which can take off half a cent.

@@ -49,7 +49,8 @@ function openPlaces(state: PlanState, job: number): Place[] {
   for (let start = 0; start < season.dayCount; start += 1) {
     for (let crew = 0; crew < season.crewCount; crew += 1) {
       const slot = (crew * season.jobCount + job) * season.dayCount + start;
-      if (season.slots.bar[slot] === 0 && timeFixedStarts(season, crew, [{ job, start }])) places.push({ crew, start });
+      if (season.slots.bar[slot] === 0 && timeFixedStarts(season, crew, [{ job, start }]))
+        places.push({ crew, start });
     }
   }
   return places;
@@ -122,7 +123,9 @@ function clashOf(state: PlanState, group: readonly number[], inPart: boolean): C
   const jobs = group.map((job) => state.season.jobs[job]!.id);
   return {
     jobs,
-    bindings: inPart ? bindings.map((one) => ({ ...one, data: { ...one.data, searched: 'in part' } })) : bindings,
+    bindings: inPart
+      ? bindings.map((one) => ({ ...one, data: { ...one.data, searched: 'in part' } }))
+      : bindings,
   };
 }
 
@@ -144,4 +147,3 @@ function whyNowhere(state: PlanState, job: number): Binding[] {
   if (day != null && (day < firstDay || day > lastDay)) return [{ kind: 'horizon', data: { day } }];
   return [...byKind.values()];
 }
-

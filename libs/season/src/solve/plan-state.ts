@@ -91,7 +91,8 @@ export class PlanState {
   /** The jobs that are not planned, in order. */
   unplanned(): number[] {
     const jobs: number[] = [];
-    for (let job = 0; job < this.season.jobCount; job += 1) if (!this.placements.isPlanned(job)) jobs.push(job);
+    for (let job = 0; job < this.season.jobCount; job += 1)
+      if (!this.placements.isPlanned(job)) jobs.push(job);
     return jobs;
   }
 
@@ -139,7 +140,8 @@ export class PlanState {
     if (this.rows.last(crew, job) < 0) return NO_INSERTION;
     const timing = this.timing(crew);
     if (timing.cents === Number.POSITIVE_INFINITY) return NO_INSERTION;
-    const leftOut = this.rows.leftOutCents(crew, job) + (this.season.jobs[job]!.mandatory ? MANDATORY_OUT_CENTS : 0);
+    const leftOut =
+      this.rows.leftOutCents(crew, job) + (this.season.jobs[job]!.mandatory ? MANDATORY_OUT_CENTS : 0);
     const found = timing.bestInsertion(job, timing.cents + leftOut);
     return { ...found, addedCents: found.cents - timing.cents - leftOut };
   }
@@ -212,7 +214,11 @@ export class PlanState {
     if (placements.crewOf[job] !== crew || placements.startOf[job] !== start) return false;
     if (placements.liftOf[job]! < 0 && placements.casualsOf[job]!.length === 0) return true;
     const choice = this.rows.choose(crew, job, start, crew);
-    return choice !== null && choice.lift === placements.liftOf[job] && sameSet(choice.casuals, placements.casualsOf[job]!);
+    return (
+      choice !== null &&
+      choice.lift === placements.liftOf[job] &&
+      sameSet(choice.casuals, placements.casualsOf[job]!)
+    );
   }
 }
 
@@ -220,7 +226,11 @@ function sameSet(a: Int16Array, b: Int16Array): boolean {
   return a.length === b.length && a.every((member, at) => member === b[at]);
 }
 
-const NO_INSERTION = { cents: Number.POSITIVE_INFINITY, position: -1, addedCents: Number.POSITIVE_INFINITY } as const;
+const NO_INSERTION = {
+  cents: Number.POSITIVE_INFINITY,
+  position: -1,
+  addedCents: Number.POSITIVE_INFINITY,
+} as const;
 
 function samePlacement(placements: Placements, snapshot: PlacementSnapshot, job: number): boolean {
   return (

@@ -32,7 +32,10 @@ export function barTo(state: PlanState, crew: number, job: number, start: number
   const busy = visits.find(
     (visit) => !timeFixedStarts(season, crew, withVisit([visit], { job, start }), Number.POSITIVE_INFINITY),
   );
-  return { kind: 'crewBusy', data: { day, crew: crewId, ...(busy ? { job: season.jobs[busy.job]!.id } : {}) } };
+  return {
+    kind: 'crewBusy',
+    data: { day, crew: crewId, ...(busy ? { job: season.jobs[busy.job]!.id } : {}) },
+  };
 }
 
 /** A casual hand, lift or equipment unit that would do but is held by another crew. */
@@ -48,16 +51,22 @@ function heldElsewhere(
   const idOf = (other: number): Record<string, string> => (other >= 0 ? { job: season.jobs[other]!.id } : {});
   const { sets } = season.covers[season.slots.cover[slot]!]!;
   const casualBlockers = sets.map((set) => holds.casualBlocker(set, start, release, crew));
-  if (!casualBlockers.some((blocker) => blocker < 0)) return { kind: 'hands', data: idOf(casualBlockers[0] ?? -1) };
+  if (!casualBlockers.some((blocker) => blocker < 0))
+    return { kind: 'hands', data: idOf(casualBlockers[0] ?? -1) };
   const { liftType, liftUnits, equipmentChoices } = season.jobs[job]!;
   if (liftType >= 0) {
-    const free = liftUnits.some((unit) => holds.lifts.addedCents(unit, slot, crew) !== Number.POSITIVE_INFINITY);
-    const blocker = liftUnits.map((unit) => holds.lifts.blockerOf(unit, slot, crew)).find((other) => other >= 0) ?? -1;
+    const free = liftUnits.some(
+      (unit) => holds.lifts.addedCents(unit, slot, crew) !== Number.POSITIVE_INFINITY,
+    );
+    const blocker =
+      liftUnits.map((unit) => holds.lifts.blockerOf(unit, slot, crew)).find((other) => other >= 0) ?? -1;
     if (!free) return { kind: 'lift', data: idOf(blocker) };
   }
   for (const units of equipmentChoices) {
     if (units.some((unit) => state.rows.unitIsFree(unit, crew, job, start, release))) continue;
-    const blocker = units.map((unit) => holds.unitBlocker(unit, crew, job, start, release)).find((other) => other >= 0);
+    const blocker = units
+      .map((unit) => holds.unitBlocker(unit, crew, job, start, release))
+      .find((other) => other >= 0);
     return { kind: 'equipment', data: { kind: season.equipment[units[0]!]!.kind, ...idOf(blocker ?? -1) } };
   }
   return null;

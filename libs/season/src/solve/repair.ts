@@ -20,7 +20,12 @@ interface Candidate {
  * Regret insertion: puts jobs that are out into the plan, one at a time, each where it adds least, first the one that would lose most if
  * it had to wait. A job that costs less when it is left out stays out, and one without a valid place too.
  */
-export function regretInsertion(state: PlanState, jobs: readonly number[], options: RepairOptions, rng: Rng): void {
+export function regretInsertion(
+  state: PlanState,
+  jobs: readonly number[],
+  options: RepairOptions,
+  rng: Rng,
+): void {
   const { crewCount } = state.season;
   const left = new Set(jobs);
   state.tighten();
@@ -31,10 +36,14 @@ export function regretInsertion(state: PlanState, jobs: readonly number[], optio
     let chosen = { job: -1, crew: -1, regret: Number.NEGATIVE_INFINITY, rankCents: Number.POSITIVE_INFINITY };
     for (const job of left) {
       const candidates = table.get(job)!;
-      for (let crew = 0; crew < crewCount; crew += 1) refreshCandidate(state, job, crew, candidates[crew]!, options, rng);
+      for (let crew = 0; crew < crewCount; crew += 1)
+        refreshCandidate(state, job, crew, candidates[crew]!, options, rng);
       const offer = bestOffer(candidates, options.regret);
       if (!offer) continue;
-      if (offer.regret > chosen.regret || (offer.regret === chosen.regret && offer.rankCents < chosen.rankCents)) {
+      if (
+        offer.regret > chosen.regret ||
+        (offer.regret === chosen.regret && offer.rankCents < chosen.rankCents)
+      ) {
         chosen = { job, ...offer };
       }
     }
@@ -65,7 +74,12 @@ export function repairers(state: PlanState, noiseCents: number): Operator[] {
 }
 
 function emptyCandidate(): Candidate {
-  return { stamp: -1, position: -1, addedCents: Number.POSITIVE_INFINITY, rankCents: Number.POSITIVE_INFINITY };
+  return {
+    stamp: -1,
+    position: -1,
+    addedCents: Number.POSITIVE_INFINITY,
+    rankCents: Number.POSITIVE_INFINITY,
+  };
 }
 
 function refreshCandidate(

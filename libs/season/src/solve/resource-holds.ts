@@ -137,9 +137,14 @@ export class ResourceHolds {
       const otherCrew = placements.crewOf[other]!;
       if (otherCrew === crew) continue;
       const otherSite = season.jobs[other]!.site;
-      const free = placements.releaseOf(other) + season.crews[crew]!.travelDays[otherSite * season.placeCount + site]! + 1;
+      const free =
+        placements.releaseOf(other) +
+        season.crews[crew]!.travelDays[otherSite * season.placeCount + site]! +
+        1;
       const due =
-        placements.startOf[other]! - season.crews[otherCrew]!.travelDays[site * season.placeCount + otherSite]! - 1;
+        placements.startOf[other]! -
+        season.crews[otherCrew]!.travelDays[site * season.placeCount + otherSite]! -
+        1;
       for (let start = Math.max(0, due - longestStay); start < Math.min(free, season.dayCount); start += 1) {
         if (release[base + start]! > due) blocked[start] = 1;
       }

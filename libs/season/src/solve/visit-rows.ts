@@ -47,7 +47,12 @@ export class VisitRows {
     const table = (): Float64Array => new Float64Array(rows * season.dayCount);
     const stamps = (): Float64Array => new Float64Array(rows).fill(-1);
     [this.cents, this.coverPart, this.liftPart, this.unitPart] = [table(), table(), table(), table()];
-    [this.coverStamps, this.liftStamps, this.unitStamps, this.bayStamps] = [stamps(), stamps(), stamps(), stamps()];
+    [this.coverStamps, this.liftStamps, this.unitStamps, this.bayStamps] = [
+      stamps(),
+      stamps(),
+      stamps(),
+      stamps(),
+    ];
     this.versions = new Float64Array(rows);
     this.checkedAt = stamps();
     this.longestStay = new Int16Array(rows);
@@ -142,7 +147,8 @@ export class VisitRows {
     const list = season.covers[season.slots.cover[slot]!]!;
     const casuals = list.sets.find((set) => holds.casualBlocker(set, start, release, crew) < 0);
     if (!casuals) return null;
-    const lift = liftType < 0 ? { unit: -1, cents: 0 } : this.cheapestLift(crew, job, start, slot, ignoredCrew);
+    const lift =
+      liftType < 0 ? { unit: -1, cents: 0 } : this.cheapestLift(crew, job, start, slot, ignoredCrew);
     if (lift.cents === NEVER) return null;
     const units: number[] = [];
     for (const choices of equipmentChoices) {
@@ -174,7 +180,9 @@ export class VisitRows {
         ),
       [[]],
     );
-    return sets.flatMap((casuals) => lifts.flatMap((lift) => units.map((list) => ({ lift, units: list, casuals }))));
+    return sets.flatMap((casuals) =>
+      lifts.flatMap((lift) => units.map((list) => ({ lift, units: list, casuals }))),
+    );
   }
 
   private sum(job: number, row: number): void {
@@ -268,10 +276,12 @@ export class VisitRows {
       const blocked = this.holds.unitBlockedStarts(unit, crew, job, release, base, this.longestStay[row]!);
       for (let start = 0; start < season.dayCount; start += 1) {
         const slot = base + start;
-        if (bar[slot] === 0 && blocked[start] === 0 && allOpen(before, start, release[slot]!)) free[start] = 1;
+        if (bar[slot] === 0 && blocked[start] === 0 && allOpen(before, start, release[slot]!))
+          free[start] = 1;
       }
     }
-    for (let start = 0; start < season.dayCount; start += 1) unitFree[start] = unitFree[start]! & free[start]!;
+    for (let start = 0; start < season.dayCount; start += 1)
+      unitFree[start] = unitFree[start]! & free[start]!;
   }
 
   private coverCents(slot: number, start: number, release: number, crew: number): number {

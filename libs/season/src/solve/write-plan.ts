@@ -21,14 +21,18 @@ export function writePlan(state: PlanState, story: PlanStory): SeasonPlan {
   for (let job = 0; job < season.jobCount; job += 1) if (placements.isPlanned(job)) planned.push(job);
   planned.sort(
     (a, b) =>
-      placements.startOf[a]! - placements.startOf[b]! || placements.crewOf[a]! - placements.crewOf[b]! || a - b,
+      placements.startOf[a]! - placements.startOf[b]! ||
+      placements.crewOf[a]! - placements.crewOf[b]! ||
+      a - b,
   );
   const lines = costLines(placements, state.holds.lifts, state.holds.bays);
   return {
     formatVersion: 1,
     problemHash: hashOf(problem),
     visits: planned.map((job) => visitOf(state, job, story.bindings[job] ?? [])),
-    notPlanned: state.unplanned().map((job) => ({ job: season.jobs[job]!.id, bindings: story.bindings[job] ?? [] })),
+    notPlanned: state
+      .unplanned()
+      .map((job) => ({ job: season.jobs[job]!.id, bindings: story.bindings[job] ?? [] })),
     costLines: lines,
     totalCents: lines.reduce((sum, line) => sum + line.cents, 0),
     bound: story.bound,
