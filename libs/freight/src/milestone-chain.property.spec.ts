@@ -94,7 +94,7 @@ describe('a milestone chain, whatever its durations', () => {
   });
 
   it('agrees with draws of its durations', () => {
-    // 3,000 draws by inverse; four standard errors are allowed, and half a quarter day for the grid.
+    // 1,000 draws by inverse; four standard errors are allowed, and half a quarter day for the grid.
     const rng = rngFromSeed(11);
     const parts = [
       { low: 16, likely: 19, high: 27 },
@@ -119,7 +119,7 @@ describe('a milestone chain, whatever its durations', () => {
         actualDay: null,
       })),
     ];
-    const draws = Array.from({ length: 3000 }, () =>
+    const draws = Array.from({ length: 1000 }, () =>
       parts.reduce((sum, part) => sum + betaPertQuantile(part, rng.uniform()), 0),
     );
     const end = endOf(milestones);
