@@ -1,0 +1,3 @@
+/** Injection tokens of things that are no classes. */
+export const API_CONFIG = Symbol('ApiConfig');
+export const CLOCK = Symbol('Clock');
