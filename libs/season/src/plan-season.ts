@@ -1,5 +1,5 @@
 import { rngFromSeed } from '../../kernel/src/index.ts';
-import type { StopRule } from '../../search/src/index.ts';
+import type { MillisecondClock, SearchProgress } from '../../search/src/index.ts';
 import { compileSeason } from './compile/compile-season.ts';
 import type { CompiledSeason } from './compile/compiled-season.ts';
 import type { PlanOutcome } from './plan.ts';
@@ -23,14 +23,22 @@ export interface PlanProgress {
   readonly fraction: number;
 }
 
+/**
+ * How long to search; the first limit that is reached ends it. Without any limit the search never ends. A budget of iterations alone
+ * gives the same plan for the same seed on any number of threads; one that reads a clock or a signal does not.
+ */
+export interface PlanBudget {
+  /** Iterations of all islands together, >= 0; each island makes an equal share, rounded up. */
+  readonly iterations?: number;
+  /** Time from the call on, making ready included; saying what binds each date comes on top. */
+  readonly time?: { readonly clock: MillisecondClock; readonly durationMs: number };
+  readonly isStopped?: () => boolean;
+}
+
 export interface PlanSeasonOptions {
   /** Any safe whole number. */
   readonly seed: number;
-  /**
-   * Budget of each island; its iterations are counted by island. A rule that counts iterations makes the plan reproducible; one that reads a
-   * clock or a signal does not.
-   */
-  readonly stop: StopRule;
+  readonly budget: PlanBudget;
   /** How many searches share the work; part of what makes a plan reproducible. Default `DEFAULT_ISLANDS`. */
   readonly islands?: number;
   readonly onProgress?: (progress: PlanProgress) => void;
@@ -77,36 +85,89 @@ export function finishPlan(
 }
 
 /**
- * Plans a season in this thread. Refused if pinned or frozen jobs cannot be kept together. When the stop rule ends early the best plan
+ * Plans a season in this thread. Refused if pinned or frozen jobs cannot be kept together. When the budget ends early the best plan
  * so far comes back; there is always one.
  */
 export function planSeason(problem: SeasonProblem, options: PlanSeasonOptions): PlanOutcome {
-  const { seed, stop, onProgress } = options;
+  const { seed, budget, onProgress } = options;
   const count = options.islands ?? DEFAULT_ISLANDS;
+  const startedMs = budget.time?.clock() ?? 0;
   const prepared = prepareSeason(problem, seed);
   if (prepared.kind === 'refused') return prepared;
-  const { season, seated } = prepared;
-  const done = new Array<number>(count).fill(0);
-  let best = Number.POSITIVE_INFINITY;
-  const islands = done.map(
-    (_, index) =>
-      new Island(season, seated, seed, index, (progress) => {
-        done[index] = progress.iterations;
-        best = Math.min(best, progress.bestCost);
-        onProgress?.({
-          iterations: done.reduce((sum, iterations) => sum + iterations, 0),
-          bestCents: best,
-          fraction: progress.fraction,
-        });
-      }),
-  );
+  const progress = new SharedProgress(count, onProgress);
+  const islands = startIslands(prepared, {
+    seed,
+    count,
+    indexes: Array.from({ length: count }, (_, index) => index),
+    budget: budgetLeft(budget, startedMs),
+    onProgress: (island, state) => progress.note(island, state),
+  });
   let answers = islands.map((island) => island.answer());
   for (const point of EXCHANGE_POINTS) {
-    answers = islands.map((island) => island.run(stop, point));
-    if (point < 1)
-      for (const island of laggards(answers)) islands[island]!.adopt(bestAnswer(answers).snapshot);
+    answers = islands.map((island) => island.run(point));
+    if (point < 1) for (const island of laggards(answers)) islands[island]!.adopt(bestAnswer(answers).snapshot);
   }
-  return finishPlan(season, answers, { seed, islands: count });
+  return finishPlan(prepared.season, answers, { seed, islands: count });
+}
+
+/** The budget with the time that is left of it now. */
+export function budgetLeft(budget: PlanBudget, startedMs: number): PlanBudget {
+  if (!budget.time) return budget;
+  const { clock, durationMs } = budget.time;
+  return { ...budget, time: { clock, durationMs: Math.max(0, durationMs - (clock() - startedMs)) } };
+}
+
+export interface IslandsStart {
+  readonly seed: number;
+  /** Islands in all, here and in other threads. */
+  readonly count: number;
+  /** Which of them run here, one after the other. */
+  readonly indexes: readonly number[];
+  readonly budget: PlanBudget;
+  readonly onProgress?: (island: number, progress: SearchProgress) => void;
+}
+
+/** Makes the islands that run in this thread; those that share a thread share its time equally. */
+export function startIslands(prepared: Extract<PreparedSeason, { kind: 'ready' }>, start: IslandsStart): Island[] {
+  const { seed, count, indexes, budget, onProgress } = start;
+  return indexes.map(
+    (index) =>
+      new Island({
+        season: prepared.season,
+        seated: prepared.seated,
+        seed,
+        index,
+        ...(budget.iterations === undefined ? {} : { iterations: Math.ceil(budget.iterations / count) }),
+        ...(budget.time ? { clock: budget.time.clock, durationMs: budget.time.durationMs / indexes.length } : {}),
+        ...(budget.isStopped ? { isStopped: budget.isStopped } : {}),
+        ...(onProgress ? { observer: (progress) => onProgress(index, progress) } : {}),
+      }),
+  );
+}
+
+/** Adds up what the islands report. */
+export class SharedProgress {
+  private readonly iterations: number[];
+  private readonly fractions: number[];
+  private readonly onProgress: ((progress: PlanProgress) => void) | undefined;
+  private bestCents = Number.POSITIVE_INFINITY;
+
+  constructor(count: number, onProgress?: (progress: PlanProgress) => void) {
+    this.iterations = new Array<number>(count).fill(0);
+    this.fractions = new Array<number>(count).fill(0);
+    this.onProgress = onProgress;
+  }
+
+  note(island: number, progress: Pick<SearchProgress, 'iterations' | 'bestCost' | 'fraction'>): void {
+    this.iterations[island] = progress.iterations;
+    this.fractions[island] = progress.fraction;
+    this.bestCents = Math.min(this.bestCents, progress.bestCost);
+    this.onProgress?.({
+      iterations: this.iterations.reduce((sum, each) => sum + each, 0),
+      bestCents: this.bestCents,
+      fraction: this.fractions.reduce((sum, each) => sum + each, 0) / this.fractions.length,
+    });
+  }
 }
 
 /**

@@ -1,9 +1,14 @@
-import { type Rng, rngFromSeed } from '../../../kernel/src/index.ts';
+import { rngFromSeed } from '../../../kernel/src/index.ts';
 import {
+  afterDuration,
+  afterIterations,
+  firstOf,
+  type MillisecondClock,
   NeighbourhoodSearch,
-  type SearchProgress,
+  type SearchObserver,
   simulatedAnnealing,
   type StopRule,
+  whenStopped,
 } from '../../../search/src/index.ts';
 import type { CompiledSeason } from '../compile/compiled-season.ts';
 import { destroyers } from './destroy.ts';
@@ -23,6 +28,20 @@ export interface IslandAnswer {
   readonly snapshot: PlacementSnapshot;
 }
 
+export interface IslandOptions {
+  readonly season: CompiledSeason;
+  /** An answer that holds all pinned and frozen jobs. */
+  readonly seated: PlacementSnapshot;
+  readonly seed: number;
+  readonly index: number;
+  /** Budget of this island alone; the first limit ends it. */
+  readonly iterations?: number;
+  readonly clock?: MillisecondClock;
+  readonly durationMs?: number;
+  readonly isStopped?: () => boolean;
+  readonly observer?: SearchObserver;
+}
+
 /**
  * One search with a random stream of its own. Several islands search the same problem side by side, each the same whichever thread runs it;
  * at fixed points those that lag behind go on from the best answer so far.
@@ -30,24 +49,23 @@ export interface IslandAnswer {
 export class Island {
   readonly index: number;
   private readonly search: NeighbourhoodSearch<PlacementSnapshot>;
+  private readonly stop: StopRule;
+  private readonly clock: MillisecondClock;
+  private usedMs = 0;
+  private resumedMs = 0;
 
-  /** `seated`: an answer that holds all pinned and frozen jobs. */
-  constructor(
-    season: CompiledSeason,
-    seated: PlacementSnapshot,
-    seed: number,
-    index: number,
-    observer?: (progress: SearchProgress) => void,
-  ) {
+  constructor(options: IslandOptions) {
+    const { season, seated, seed, index } = options;
     this.index = index;
-    const rng: Rng = rngFromSeed(seed).derive(`island ${index}`);
+    this.clock = options.clock ?? (() => 0);
+    this.resumedMs = this.clock();
+    this.stop = this.stopRule(options);
+    const rng = rngFromSeed(seed).derive(`island ${index}`);
     const state = new PlanState(season);
     state.restore(seated);
     // Islands start apart: the first from the plain construction, the others from noisy ones.
-    const scale = Math.max(1, state.cost());
-    const noiseCents = index === 0 ? 0 : scale * 0.002;
-    regretInsertion(state, state.unplanned(), { regret: 1 + (index % 3), noiseCents }, rng);
-    state.holds.bays.settle();
+    const noiseCents = index === 0 ? 0 : leftOutCents(season) * 0.002;
+    regretInsertion(state, state.unplanned(), { regret: 1 + ((index + 1) % 3), noiseCents }, rng);
     const first = Math.max(1, state.cost());
     this.search = new NeighbourhoodSearch({
       workspace: state,
@@ -58,13 +76,17 @@ export class Island {
         endTemperature: Math.max(0.01, first * END_TEMPERATURE),
       }),
       rng,
-      ...(observer ? { observer } : {}),
+      ...(options.observer ? { observer: options.observer } : {}),
     });
+    this.usedMs = this.clock() - this.resumedMs;
   }
 
-  /** Searches until the rule says that this share of the budget is used. */
-  run(stop: StopRule, untilFraction: number): IslandAnswer {
-    this.search.run(stop, untilFraction);
+  /** Searches until this share of the island's budget is used. */
+  run(untilFraction: number): IslandAnswer {
+    this.resumedMs = this.clock();
+    this.search.run(this.stop, untilFraction);
+    this.usedMs += this.clock() - this.resumedMs;
+    this.resumedMs = this.clock();
     return this.answer();
   }
 
@@ -76,6 +98,21 @@ export class Island {
   adopt(snapshot: PlacementSnapshot): void {
     this.search.adopt(snapshot);
   }
+
+  /** The island's clock stands still while others run in its thread. */
+  private stopRule(options: IslandOptions): StopRule {
+    const { iterations, durationMs, isStopped } = options;
+    const ownClock = (): number => this.usedMs + this.clock() - this.resumedMs;
+    return firstOf(
+      ...(iterations === undefined ? [] : [afterIterations(iterations)]),
+      ...(durationMs === undefined ? [] : [afterDuration(ownClock, durationMs)]),
+      ...(isStopped ? [whenStopped(isStopped)] : []),
+    );
+  }
+}
+
+function leftOutCents(season: CompiledSeason): number {
+  return season.jobs.reduce((sum, job) => sum + job.notPlannedCents, 0);
 }
 
 /** The best of several answers; of equal ones that of the lowest island. */
