@@ -105,7 +105,8 @@ export function planSeason(problem: SeasonProblem, options: PlanSeasonOptions): 
   let answers = islands.map((island) => island.answer());
   for (const point of EXCHANGE_POINTS) {
     answers = islands.map((island) => island.run(point));
-    if (point < 1) for (const island of laggards(answers)) islands[island]!.adopt(bestAnswer(answers).snapshot);
+    if (point < 1)
+      for (const island of laggards(answers)) islands[island]!.adopt(bestAnswer(answers).snapshot);
   }
   return finishPlan(prepared.season, answers, { seed, islands: count });
 }
@@ -128,7 +129,10 @@ export interface IslandsStart {
 }
 
 /** Makes the islands that run in this thread; those that share a thread share its time equally. */
-export function startIslands(prepared: Extract<PreparedSeason, { kind: 'ready' }>, start: IslandsStart): Island[] {
+export function startIslands(
+  prepared: Extract<PreparedSeason, { kind: 'ready' }>,
+  start: IslandsStart,
+): Island[] {
   const { seed, count, indexes, budget, onProgress } = start;
   return indexes.map(
     (index) =>
@@ -138,7 +142,9 @@ export function startIslands(prepared: Extract<PreparedSeason, { kind: 'ready' }
         seed,
         index,
         ...(budget.iterations === undefined ? {} : { iterations: Math.ceil(budget.iterations / count) }),
-        ...(budget.time ? { clock: budget.time.clock, durationMs: budget.time.durationMs / indexes.length } : {}),
+        ...(budget.time
+          ? { clock: budget.time.clock, durationMs: budget.time.durationMs / indexes.length }
+          : {}),
         ...(budget.isStopped ? { isStopped: budget.isStopped } : {}),
         ...(onProgress ? { observer: (progress) => onProgress(index, progress) } : {}),
       }),
