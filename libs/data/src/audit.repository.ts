@@ -2,7 +2,6 @@ import type { Instant } from '../../kernel/src/index.ts';
 import { Prisma } from '../generated/client.ts';
 import type { Actor } from './actor.ts';
 import type { Database, Tx } from './database.ts';
-import { asDryspellError } from './database-errors.ts';
 
 /** One change, for the audit. `before` and `after` are plain JSON and hold no secret. */
 export interface AuditEntry {
@@ -67,36 +66,32 @@ export async function listAudit(
   db: Database,
   query: AuditQuery,
 ): Promise<{ rows: AuditRow[]; nextBeforeId: string | null }> {
-  try {
-    const found = await db.client.auditRow.findMany({
-      where: {
-        organisationId: query.organisationId,
-        ...(query.seasonId === undefined ? {} : { seasonId: query.seasonId }),
-        ...(query.subjectKind === undefined ? {} : { subjectKind: query.subjectKind }),
-        ...(query.subjectId === undefined ? {} : { subjectId: query.subjectId }),
-        ...(query.beforeId ? { id: { lt: BigInt(query.beforeId) } } : {}),
-      },
-      orderBy: { id: 'desc' },
-      take: query.limit + 1,
-    });
-    const rows = found.slice(0, query.limit).map(
-      (row): AuditRow => ({
-        id: String(row.id),
-        at: row.at.toISOString() as Instant,
-        seasonId: row.seasonId,
-        actor: { kind: row.actorKind as Actor['kind'], id: row.actorId, name: row.actorName },
-        action: row.action,
-        subjectKind: row.subjectKind,
-        subjectId: row.subjectId,
-        subjectKey: row.subjectKey,
-        before: row.before,
-        after: row.after,
-      }),
-    );
-    return { rows, nextBeforeId: found.length > query.limit ? (rows.at(-1)?.id ?? null) : null };
-  } catch (error) {
-    throw asDryspellError(error);
-  }
+  const found = await db.client.auditRow.findMany({
+    where: {
+      organisationId: query.organisationId,
+      ...(query.seasonId === undefined ? {} : { seasonId: query.seasonId }),
+      ...(query.subjectKind === undefined ? {} : { subjectKind: query.subjectKind }),
+      ...(query.subjectId === undefined ? {} : { subjectId: query.subjectId }),
+      ...(query.beforeId ? { id: { lt: BigInt(query.beforeId) } } : {}),
+    },
+    orderBy: { id: 'desc' },
+    take: query.limit + 1,
+  });
+  const rows = found.slice(0, query.limit).map(
+    (row): AuditRow => ({
+      id: String(row.id),
+      at: row.at.toISOString() as Instant,
+      seasonId: row.seasonId,
+      actor: { kind: row.actorKind as Actor['kind'], id: row.actorId, name: row.actorName },
+      action: row.action,
+      subjectKind: row.subjectKind,
+      subjectId: row.subjectId,
+      subjectKey: row.subjectKey,
+      before: row.before,
+      after: row.after,
+    }),
+  );
+  return { rows, nextBeforeId: found.length > query.limit ? (rows.at(-1)?.id ?? null) : null };
 }
 
 /** JSON for a nullable column: nothing is SQL null, and values that JSON does not know are refused by Prisma. */

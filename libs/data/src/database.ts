@@ -36,22 +36,33 @@ export function createDatabase(input: DatabaseInput): Database {
   const pool = new pg.Pool({ connectionString: input.url, max: input.maxConnections ?? 10 });
   // An idle connection that dies must not end the process: the next query opens another.
   pool.on('error', () => {});
-  const client = new PrismaClient({ adapter: new PrismaPg(pool) });
+  const client = withCodedErrors(new PrismaClient({ adapter: new PrismaPg(pool) }));
   return {
     client,
     transaction: (work, options = {}) => runTransaction(client, work, options),
     ping: async () => {
-      try {
-        await client.$queryRaw`SELECT 1`;
-      } catch (error) {
-        throw asDryspellError(error);
-      }
+      await client.$queryRaw`SELECT 1`;
     },
     close: async () => {
       await client.$disconnect();
       await pool.end();
     },
   };
+}
+
+/** Every query, also within transactions, fails with a coded error; the extended client has the same calls. */
+function withCodedErrors(client: PrismaClient): PrismaClient {
+  return client.$extends({
+    query: {
+      async $allOperations({ args, query }) {
+        try {
+          return await query(args);
+        } catch (error) {
+          throw asDryspellError(error);
+        }
+      },
+    },
+  }) as unknown as PrismaClient;
 }
 
 async function runTransaction<T>(
