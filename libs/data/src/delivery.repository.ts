@@ -184,20 +184,32 @@ async function settle(
   );
 }
 
+/** Names of the workers that have messages in hand now. */
+export async function claimingWorkers(db: Database): Promise<string[]> {
+  const rows = await db.client.delivery.findMany({
+    where: { state: { in: ['sending', 'handing_over'] }, claimedBy: { not: null } },
+    distinct: ['claimedBy'],
+    select: { claimedBy: true },
+  });
+  return rows.map((row) => row.claimedBy as string);
+}
+
 /**
  * After a crash: what was being sent goes back to pending, what was being handed over becomes uncertain. Only messages
- * claimed longer ago than `silentMin` are touched. Returns how many of each.
+ * claimed longer ago than `silentMin`, or by a worker that is known to have ended, are touched. Returns how many of each.
  */
 export async function recoverDeliveries(
   db: Database,
-  input: { now: Instant; silentMin: number },
+  input: { now: Instant; silentMin: number; endedWorkers?: readonly string[] },
 ): Promise<{ pending: number; uncertain: number }> {
   const before = toDate(addMinutes(input.now, -input.silentMin));
+  const ended = [...(input.endedWorkers ?? [])];
   return db.transaction(
     async (tx) => {
       const lost = await tx.$queryRaw<{ id: string; state: string; attempts: number }[]>`
         SELECT id, state, attempts FROM deliveries
-        WHERE state IN ('sending', 'handing_over') AND claimed_at < ${before} FOR UPDATE SKIP LOCKED`;
+        WHERE state IN ('sending', 'handing_over') AND (claimed_at < ${before} OR claimed_by = ANY(${ended}))
+        FOR UPDATE SKIP LOCKED`;
       for (const row of lost) {
         const again = row.state === 'sending';
         await tx.delivery.update({
