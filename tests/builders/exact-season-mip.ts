@@ -1,0 +1,466 @@
+/**
+ * The exact optimum of small seasons by a mixed-integer programme in HiGHS; a yardstick for the planner that shares no code with it.
+ * What a single visit may be and costs is asked of the independent checker, one visit at a time; what is left is written down here from
+ * `libs/season/README.md`:
+ *
+ * - a column for each *tour* of a crew (its visits with their starts), its legs and nights; a crew is on one tour a day;
+ * - for each visit one lift unit, one equipment unit of each kind, one set of casual hands; each is held by one visit a day, and equipment
+ *   has time to travel between crews;
+ * - a column for each *hire* of a lift unit (its visits in a row without a free day), two hires never touching;
+ * - bays and overflow of each warehouse and day.
+ *
+ * Meant for up to 8 jobs, 2 crews, some 35 days and short tours. Without pins and frozen days. Casual hands: at most two for one visit.
+ * Equipment is asked to have time to travel between *every* two visits of different crews, not only those that follow each other; with
+ * distances on a plane that is the same.
+ */
+import highsModule from 'highs';
+import { checkPlan } from '../../libs/season/src/check/index.ts';
+import { type Day, hashOf } from '../../libs/kernel/src/index.ts';
+import type { Crew, Job, PlannedVisit, SeasonPlan, SeasonProblem } from '../../libs/season/src/index.ts';
+import { LinearProgramme } from './linear-programme.ts';
+
+/** The package is CommonJS to the type checker and a module to Node, where the default export is the function itself. */
+const loadHighs = highsModule as unknown as typeof highsModule.default;
+
+export interface ExactSeason {
+  readonly plan: SeasonPlan;
+  /** Optimal value of the programme; km are not rounded in it. */
+  readonly objectiveCents: number;
+  readonly columns: number;
+  readonly seconds: number;
+}
+
+interface Option {
+  readonly job: Job;
+  readonly crew: Crew;
+  readonly visit: PlannedVisit;
+  /** Name in the programme: 1 when the visit is in the plan. */
+  readonly name: string;
+  readonly release: Day;
+  /** Cents that the visit brings by itself: late, moved, crew changed, standby without lift. */
+  readonly ownCents: number;
+  readonly lifts: readonly {
+    readonly unit: string;
+    readonly standbyCents: number;
+    readonly from: Day;
+    readonly paidTo: Day;
+    readonly heldTo: Day;
+  }[];
+  readonly equipment: readonly (readonly string[])[];
+  readonly covers: readonly { readonly hands: readonly string[]; readonly cents: number }[];
+}
+
+/** The optimum, or null when HiGHS does not reach it within the time limit. */
+export async function exactSeason(problem: SeasonProblem, timeLimitS = 60): Promise<ExactSeason | null> {
+  const options = visitOptions(problem);
+  const lp = new LinearProgramme();
+  let constant = 0;
+  for (const job of problem.jobs) {
+    const out = `out_${job.id}`;
+    lp.binary(out, ownCentsOf(planWith(problem, []), job.id));
+    lp.row(
+      `job_${job.id}`,
+      [[out, 1], ...options.filter((o) => o.job === job).map((o): [string, number] => [o.name, 1])],
+      '=',
+      1,
+    );
+  }
+  for (const option of options) lp.binary(option.name, option.ownCents);
+  addTours(lp, problem, options);
+  addCovers(lp, options);
+  addEquipment(lp, problem, options);
+  addHires(lp, problem, options);
+  constant += addBays(lp, problem, options);
+
+  const highs = await loadHighs();
+  const startedMs = performance.now();
+  const solution = highs.solve(lp.text(), { time_limit: timeLimitS, mip_rel_gap: 0, mip_abs_gap: 0.5 });
+  if (solution.Status !== 'Optimal') return null;
+  const value = (name: string): number => {
+    const column = solution.Columns[name.replaceAll('-', '.')];
+    return column && 'Primal' in column ? Math.round(column.Primal as number) : 0;
+  };
+  const visits = options
+    .filter((option) => value(option.name) === 1)
+    .map((option) => chosenVisit(option, value));
+  return {
+    plan: planWith(
+      problem,
+      visits.sort((a, b) => a.days[0]! - b.days[0]!),
+    ),
+    objectiveCents: solution.ObjectiveValue + constant,
+    columns: lp.columnCount,
+    seconds: (performance.now() - startedMs) / 1000,
+  };
+}
+
+function chosenVisit(option: Option, value: (name: string) => number): PlannedVisit {
+  const tour = [...toursOf.get(option)!].find((name) => value(name) === 1);
+  return {
+    ...option.visit,
+    fromBase: tour === undefined || firstOf.get(tour) === option,
+    casualHands: option.covers.find((_, at) => value(`${option.name}_c${at}`) === 1)?.hands ?? [],
+    liftUnit: option.lifts.find((lift) => value(`${option.name}_l${lift.unit}`) === 1)?.unit ?? null,
+    equipment: option.equipment.flatMap((units) =>
+      units.filter((unit) => value(`${option.name}_e${unit}`) === 1),
+    ),
+  };
+}
+
+/** A plan of these visits, all other jobs left out, with lines and total as the checker works them out. */
+function planWith(problem: SeasonProblem, visits: readonly PlannedVisit[]): SeasonPlan {
+  const planned = new Set(visits.map((visit) => visit.job));
+  const bare: SeasonPlan = {
+    formatVersion: 1,
+    problemHash: hashed(problem),
+    visits,
+    notPlanned: problem.jobs
+      .filter((job) => !planned.has(job.id))
+      .map((job) => ({ job: job.id, bindings: [] })),
+    costLines: [],
+    totalCents: 0,
+    bound: null,
+    made: { seed: 0, iterations: 0, method: 'mixed-integer programme' },
+  };
+  const { costLines, totalCents } = checkPlan(problem, bare);
+  return { ...bare, costLines, totalCents };
+}
+
+const hashes = new WeakMap<SeasonProblem, string>();
+
+function hashed(problem: SeasonProblem): string {
+  const hash = hashes.get(problem) ?? hashOf(problem);
+  hashes.set(problem, hash);
+  return hash;
+}
+
+const JOB_KINDS = new Set(['late', 'notPlanned', 'standby', 'casualHands', 'moved', 'crewChanged']);
+
+/** Cents of the lines that belong to a job. */
+function ownCentsOf(plan: SeasonPlan, job: string): number {
+  return plan.costLines
+    .filter((line) => line.job === job && JOB_KINDS.has(line.kind))
+    .reduce((sum, line) => sum + line.cents, 0);
+}
+
+/** Rules broken by a visit that stands alone in a plan. */
+function brokenRules(problem: SeasonProblem, visit: PlannedVisit): { rules: Set<number>; plan: SeasonPlan } {
+  const plan = planWith(problem, [visit]);
+  const { violations } = checkPlan(problem, plan);
+  return { rules: new Set(violations.map((violation) => violation.rule)), plan };
+}
+
+function visitOptions(whole: SeasonProblem): Option[] {
+  const options: Option[] = [];
+  for (const job of whole.jobs) {
+    // What one visit may be and costs by itself does not depend on the other jobs; without them the checker is quicker.
+    const weatherTables = job.weatherTable === null ? {} : { [job.weatherTable]: whole.weatherTables[job.weatherTable]! };
+    const problem: SeasonProblem = { ...whole, jobs: [job], weatherTables };
+    for (const crew of whole.crews) {
+      for (let start = problem.firstDay; start <= problem.lastDay; start = (start + 1) as Day) {
+        const option = visitOption(problem, job, crew, start);
+        if (option) options.push(option);
+      }
+    }
+  }
+  return options;
+}
+
+function visitOption(problem: SeasonProblem, job: Job, crew: Crew, start: Day): Option | null {
+  const table = job.weatherTable === null ? undefined : problem.weatherTables[job.weatherTable];
+  const reserveCount = table?.reserveDays[start - problem.firstDay] ?? 0;
+  const chain = workingDays(problem, crew, start, job.pattern.length + reserveCount);
+  if (!chain) return null;
+  const bare: PlannedVisit = {
+    job: job.id,
+    crew: crew.id,
+    days: chain.slice(0, job.pattern.length),
+    reserve: chain.slice(job.pattern.length),
+    casualHands: [],
+    liftUnit: null,
+    equipment: [],
+    deliveryDay: null,
+    fromBase: true,
+    bindings: [],
+  };
+  const withoutHolds = deliveries(job, start).find((deliveryDay) => {
+    const { rules } = brokenRules(problem, { ...bare, deliveryDay });
+    return ![1, 2, 3, 9].some((rule) => rules.has(rule));
+  });
+  if (withoutHolds === undefined) return null;
+  const visit = { ...bare, deliveryDay: withoutHolds };
+  const plain = ownCentsOf(brokenRules(problem, visit).plan, job.id);
+  const covers = handSets(problem)
+    .map((hands) => ({ hands, ...brokenRules(problem, { ...visit, casualHands: hands }) }))
+    .filter((each) => !each.rules.has(4))
+    .map(({ hands, plan }) => ({ hands, cents: ownCentsOf(plan, job.id) - plain }));
+  const equipment = job.equipmentKinds.map((kind) =>
+    problem.equipment
+      .filter(
+        (unit) =>
+          unit.kind === kind &&
+          [...unit.usable.slice(start - problem.firstDay, lastOf(chain) - problem.firstDay + 1)].every(
+            (day) => day === '1',
+          ),
+      )
+      .map((unit) => unit.id),
+  );
+  const needs = job.pattern.flatMap((day, k) => (day.liftType === null ? [] : [k]));
+  const lifts =
+    needs.length === 0
+      ? []
+      : problem.lifts
+          .map((lift) => ({ lift, ...brokenRules(problem, { ...visit, liftUnit: lift.id }) }))
+          .filter((each) => !each.rules.has(7))
+          .map(({ lift, plan }) => ({
+            unit: lift.id,
+            standbyCents: ownCentsOf(plan, job.id) - plain,
+            from: chain[needs[0]!]!,
+            paidTo: chain[lastOf(needs)]!,
+            heldTo: chain[lastOf(needs) + reserveCount]!,
+          }));
+  if (covers.length === 0 || equipment.some((units) => units.length === 0)) return null;
+  if (needs.length > 0 && lifts.length === 0) return null;
+  const name = `x_${job.id}_${crew.id}_${start - problem.firstDay}`;
+  return { job, crew, visit, name, release: lastOf(chain), ownCents: plain, lifts, equipment, covers };
+}
+
+/** Delivery days from early to late. Earlier is never dearer (see the README's formulas), so the first valid one is taken. */
+function deliveries(job: Job, start: Day): (Day | null)[] {
+  if (!job.goods) return [null];
+  const days = Array.from({ length: job.goods.siteStorageDays + 1 }, (_, before) => (start - before) as Day);
+  return days.reverse();
+}
+
+function handSets(problem: SeasonProblem): string[][] {
+  const ids = problem.casualHands.map((hand) => hand.id);
+  return [[], ...ids.map((id) => [id]), ...ids.flatMap((a, at) => ids.slice(at + 1).map((b) => [a, b]))];
+}
+
+function workingDays(problem: SeasonProblem, crew: Crew, start: Day, count: number): Day[] | null {
+  const days: Day[] = [];
+  for (let day = start; day <= problem.lastDay && days.length < count; day = (day + 1) as Day) {
+    if (crew.works[day - problem.firstDay] === '1') days.push(day);
+    else if (days.length === 0) return null;
+  }
+  return days.length === count ? days : null;
+}
+
+function lastOf<Item>(items: readonly Item[]): Item {
+  return items[items.length - 1]!;
+}
+
+/** For each visit the tours that it is part of, and the first visit of each tour; filled while the programme is written. */
+const toursOf = new WeakMap<Option, Set<string>>();
+const firstOf = new Map<string, Option>();
+
+function addTours(lp: LinearProgramme, problem: SeasonProblem, options: readonly Option[]): void {
+  firstOf.clear();
+  for (const option of options) toursOf.set(option, new Set());
+  for (const crew of problem.crews) {
+    const own = options.filter((option) => option.crew === crew);
+    const onDay = new Map<number, [string, number][]>();
+    let count = 0;
+    const place = (id: string): number => problem.travel.places.indexOf(id);
+    const drive = (from: string, to: string): number => problem.travel.driveMin[place(from)]![place(to)]!;
+    const travelDays = (from: string, to: string): number => {
+      const min = drive(from, to);
+      return min <= crew.sameDayDriveMin ? 0 : Math.ceil((min - crew.sameDayDriveMin) / crew.driveMinPerDay);
+    };
+    const legCents = (from: string, to: string): number =>
+      crew.perKmCents * problem.travel.distanceKm[place(from)]![place(to)]! +
+      crew.dayCents * travelDays(from, to);
+
+    const extend = (tour: readonly Option[], cents: number): void => {
+      const first = tour[0]!;
+      const last = lastOf(tour);
+      const departure = first.visit.days[0]! - travelDays(crew.base, first.job.site);
+      const back = last.release + travelDays(last.job.site, crew.base);
+      if (departure < problem.firstDay || last.release - departure > crew.maxNightsAway) return;
+      if (back <= problem.lastDay && back - departure <= crew.maxNightsAway) {
+        const name = `t_${crew.id}_${count}`;
+        count += 1;
+        const nights = (back - departure) * crew.heads * crew.nightPerHeadCents;
+        lp.binary(name, cents + legCents(last.job.site, crew.base) + nights);
+        firstOf.set(name, first);
+        for (const option of tour) toursOf.get(option)!.add(name);
+        for (let day = departure; day <= back; day += 1) {
+          if (!onDay.has(day)) onDay.set(day, []);
+          onDay.get(day)!.push([name, 1]);
+        }
+      }
+      for (const next of own) {
+        if (tour.some((option) => option.job === next.job)) continue;
+        if (next.visit.days[0]! < last.release + travelDays(last.job.site, next.job.site) + 1) continue;
+        if (next.release - departure > crew.maxNightsAway) continue;
+        extend([...tour, next], cents + legCents(last.job.site, next.job.site));
+      }
+    };
+    for (const option of own) extend([option], legCents(crew.base, option.job.site));
+    for (const [day, terms] of onDay) lp.row(`day_${crew.id}_${day}`, terms, '<=', 1);
+    for (const option of own) {
+      const terms = [...toursOf.get(option)!].map((name): [string, number] => [name, 1]);
+      lp.row(`tour_${option.name}`, [...terms, [option.name, -1]], '=', 0);
+    }
+  }
+}
+
+/** One column a choice; the choices of a visit sum to the visit; each thing is held once a day. */
+function addCovers(lp: LinearProgramme, options: readonly Option[]): void {
+  const held = new Map<string, [string, number][]>();
+  for (const option of options) {
+    const names = option.covers.map((cover, at) => {
+      const name = `${option.name}_c${at}`;
+      lp.binary(name, cover.cents);
+      for (const hand of cover.hands) {
+        for (let day = option.visit.days[0]!; day <= option.release; day = (day + 1) as Day) {
+          hold(held, `${hand}_${day}`, name);
+        }
+      }
+      return name;
+    });
+    lp.row(
+      `cover_${option.name}`,
+      [...names.map((name): [string, number] => [name, 1]), [option.name, -1]],
+      '=',
+      0,
+    );
+  }
+  for (const [key, terms] of held) lp.row(`hand_${key}`, terms, '<=', 1);
+}
+
+function hold(held: Map<string, [string, number][]>, key: string, name: string): void {
+  if (!held.has(key)) held.set(key, []);
+  held.get(key)!.push([name, 1]);
+}
+
+function addEquipment(lp: LinearProgramme, problem: SeasonProblem, options: readonly Option[]): void {
+  const held = new Map<string, [string, number][]>();
+  const users = new Map<string, { option: Option; name: string }[]>();
+  for (const option of options) {
+    option.equipment.forEach((units, kind) => {
+      const names = units.map((unit) => {
+        const name = `${option.name}_e${unit}`;
+        lp.binary(name, 0);
+        for (let day = option.visit.days[0]!; day <= option.release; day = (day + 1) as Day)
+          hold(held, `${unit}_${day}`, name);
+        if (!users.has(unit)) users.set(unit, []);
+        users.get(unit)!.push({ option, name });
+        return name;
+      });
+      lp.row(
+        `kit_${option.name}_${kind}`,
+        [...names.map((name): [string, number] => [name, 1]), [option.name, -1]],
+        '=',
+        0,
+      );
+    });
+  }
+  for (const [key, terms] of held) lp.row(`unit_${key}`, terms, '<=', 1);
+  let count = 0;
+  for (const list of users.values()) {
+    for (const first of list) {
+      for (const job of problem.jobs) {
+        const tooSoon = list.filter(
+          ({ option }) =>
+            option.job === job &&
+            option.job !== first.option.job &&
+            option.crew !== first.option.crew &&
+            option.visit.days[0]! >= first.option.visit.days[0]! &&
+            option.visit.days[0]! <
+              first.option.release + daysBetween(problem, option.crew, first.option.job.site, job.site) + 1,
+        );
+        if (tooSoon.length === 0) continue;
+        lp.row(
+          `move_${count}`,
+          [[first.name, 1], ...tooSoon.map(({ name }): [string, number] => [name, 1])],
+          '<=',
+          1,
+        );
+        count += 1;
+      }
+    }
+  }
+}
+
+function daysBetween(problem: SeasonProblem, crew: Crew, from: string, to: string): number {
+  const { places, driveMin } = problem.travel;
+  const min = driveMin[places.indexOf(from)]![places.indexOf(to)]!;
+  return min <= crew.sameDayDriveMin ? 0 : Math.ceil((min - crew.sameDayDriveMin) / crew.driveMinPerDay);
+}
+
+/** A hire is a column with its exact price. Hires of a unit neither overlap nor touch: touching ones are one hire. */
+function addHires(lp: LinearProgramme, problem: SeasonProblem, options: readonly Option[]): void {
+  for (const lift of problem.lifts) {
+    const uses = options.flatMap((option) =>
+      option.lifts.filter((use) => use.unit === lift.id).map((use) => ({ option, ...use })),
+    );
+    const hiresOf = new Map<string, [string, number][]>();
+    const held = new Map<string, [string, number][]>();
+    let count = 0;
+    const km = (from: string, to: string): number =>
+      problem.travel.distanceKm[problem.travel.places.indexOf(from)]![problem.travel.places.indexOf(to)]!;
+    const extend = (run: readonly (typeof uses)[number][], lengthKm: number): void => {
+      const last = lastOf(run);
+      const name = `h_${lift.id}_${count}`;
+      count += 1;
+      const days = last.paidTo - run[0]!.from + 1;
+      const back = lengthKm + km(last.option.job.site, lift.depot);
+      lp.binary(
+        name,
+        Math.round(lift.mobiliseFixedCents + lift.mobilisePerKmCents * back) +
+          lift.dayCents * Math.max(lift.minDays, days),
+      );
+      for (const use of run) hold(hiresOf, use.option.name, name);
+      // One day longer than held, so that two hires cannot touch.
+      for (let day = run[0]!.from; day <= last.heldTo + 1; day = (day + 1) as Day) hold(held, `${day}`, name);
+      for (const next of uses) {
+        if (next.from !== last.heldTo + 1 || run.some((use) => use.option.job === next.option.job)) continue;
+        extend([...run, next], lengthKm + km(last.option.job.site, next.option.job.site));
+      }
+    };
+    for (const use of uses) extend([use], km(lift.depot, use.option.job.site));
+    for (const [day, terms] of held) lp.row(`lift_${lift.id}_${day}`, terms, '<=', 1);
+    for (const use of uses) {
+      const name = `${use.option.name}_l${lift.id}`;
+      lp.binary(name, use.standbyCents);
+      lp.row(
+        `hire_${use.option.name}_${lift.id}`,
+        [...(hiresOf.get(use.option.name) ?? []), [name, -1]],
+        '=',
+        0,
+      );
+    }
+  }
+  for (const option of options) {
+    if (!option.job.pattern.some((day) => day.liftType !== null)) continue;
+    const terms = option.lifts.map((use): [string, number] => [`${option.name}_l${use.unit}`, 1]);
+    lp.row(`needs_${option.name}`, [...terms, [option.name, -1]], '=', 0);
+  }
+}
+
+/** Bays used less overflow at one rate, overflow at the other; gives the cents that no decision changes. */
+function addBays(lp: LinearProgramme, problem: SeasonProblem, options: readonly Option[]): number {
+  let constant = 0;
+  for (const warehouse of problem.warehouses) {
+    for (let day = problem.firstDay; day <= problem.lastDay; day = (day + 1) as Day) {
+      const here = problem.jobs.filter(
+        (job) => job.goods?.warehouse === warehouse.id && job.goods.goodsFrom <= day,
+      );
+      const all = here.reduce((sum, job) => sum + job.goods!.bays, 0);
+      if (all === 0) continue;
+      // All of them stand here, less those that have left by then.
+      const left = options.filter(
+        (option) =>
+          here.includes(option.job) && option.visit.deliveryDay! - option.job.goods!.deliveryLeadDays <= day,
+      );
+      constant += all * warehouse.bayDayCents;
+      for (const option of left) lp.addCost(option.name, -option.job.goods!.bays * warehouse.bayDayCents);
+      const over = `o_${warehouse.id}_${day}`;
+      lp.continuous(over, warehouse.overflowBayDayCents - warehouse.bayDayCents);
+      const terms = left.map((option): [string, number] => [option.name, option.job.goods!.bays]);
+      lp.row(`bays_${warehouse.id}_${day}`, [[over, 1], ...terms], '>=', all - warehouse.bays);
+    }
+  }
+  return constant;
+}
