@@ -1,6 +1,17 @@
+const PROGRESS_EVERY_MS = 2_000;
+
 /** Prints the stages of a start, one line each, with how long each took. */
 export class StageReport {
+  private lastProgressMs = Number.NEGATIVE_INFINITY;
+
   constructor(private readonly write: (line: string) => void) {}
+
+  /** A line about work under way, at most one every two seconds. */
+  progress(line: string): void {
+    if (performance.now() - this.lastProgressMs < PROGRESS_EVERY_MS) return;
+    this.lastProgressMs = performance.now();
+    this.say(line);
+  }
 
   say(line: string): void {
     this.write(`· ${line}`);

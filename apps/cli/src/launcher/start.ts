@@ -1,11 +1,14 @@
+import { createDatabase } from '../../../../libs/data/src/database.ts';
 import { applyMigrations } from '../../../../libs/data/src/migrate.ts';
 import { HELP, readStartOptions, type StartOptions, UsageError } from '../../bootstrap/start-options.mjs';
 import { isPortFree } from '../postgres/free-port.ts';
 import { PlainError, plainLine } from '../program/plain-error.ts';
 import { migrationsFolder, programVersion } from '../program/program-root.ts';
 import { type Supervised, supervise } from './child-process.ts';
+import { addressLines, planLines } from './closing-lines.ts';
 import { type DataFolder, dataFolderPath, filesFolderOf, openDataFolder } from './data-folder.ts';
 import { openDatabase } from './database.ts';
+import { prepareData, type ShownPlan, type SignInLink } from './prepare-data.ts';
 import { checkQueue } from './queue-check.ts';
 import { holdRunningLock } from './running-lock.ts';
 import { openSettings, type Settings } from './settings.ts';
@@ -72,12 +75,16 @@ function childEnvironment(
   };
 }
 
-async function run(
-  options: StartOptions,
-  environment: Environment,
-  report: StageReport,
-  undo: Undo,
-): Promise<void> {
+interface RunInput {
+  readonly options: StartOptions;
+  readonly environment: Environment;
+  readonly report: StageReport;
+  readonly undo: Undo;
+  /** Aborted when the start is told to stop. */
+  readonly signal: AbortSignal;
+}
+
+async function run({ options, environment, report, undo, signal }: RunInput): Promise<void> {
   const say = (line: string): void => report.say(line);
   const databaseUrl = environment['DATABASE_URL'] || undefined;
   const redisUrl = environment['REDIS_URL'] || undefined;
@@ -123,6 +130,14 @@ async function run(
     }));
   }
 
+  const db = createDatabase({ url: database.url, maxConnections: 2 });
+  let data: { plans: ShownPlan[]; signIn: SignInLink };
+  try {
+    data = await prepareData(db, { demo: options.demo, publicUrl, report, signal });
+  } finally {
+    await db.close();
+  }
+
   const env = childEnvironment(options, environment, {
     databaseUrl: database.url,
     settings,
@@ -138,15 +153,19 @@ async function run(
     });
   }
   lock.noteUrl(publicUrl);
+  for (const line of [...planLines(data.plans), '', ...addressLines(publicUrl, data.signIn)])
+    report.line(line);
 }
 
 /** `npm start`: runs until it is told to stop. Sets the exit code; prints one line and a next step for each failure. */
 export async function startDryspell(args: readonly string[]): Promise<void> {
   const report = new StageReport((line) => process.stdout.write(`${line}\n`));
   const undo = new Undo();
+  const aborting = new AbortController();
   let stopping: Promise<never> | undefined;
   const stop = (why: string, exitCode: number): Promise<never> => {
     stopping ??= (async () => {
+      aborting.abort();
       if (why !== '') report.line(`\n${why}`);
       await undo.all((line) => report.say(line));
       if (exitCode === 0) report.line('stopped; the data is kept');
@@ -158,7 +177,13 @@ export async function startDryspell(args: readonly string[]): Promise<void> {
     process.on(signal, () => void stop(`${signal}: stopping`, 0));
   }
   try {
-    await run(readStartOptions(args), process.env, report, undo);
+    await run({
+      options: readStartOptions(args),
+      environment: process.env,
+      report,
+      undo,
+      signal: aborting.signal,
+    });
   } catch (error) {
     if (stopping !== undefined) return stopping; // the failure is that of a start which was told to stop
     process.stderr.write(`✗ ${plainLine(error)}\n${error instanceof UsageError ? `\n${HELP}\n` : ''}`);

@@ -1,0 +1,79 @@
+import type { SeasonFile } from '../../../../libs/contracts/src/index.ts';
+import {
+  buildSeasonProblem,
+  checkSeasonFile,
+  type IntakeWarning,
+} from '../../../../libs/intake/src/index.ts';
+import { instantFromMs, isLocalDate, localDateAt } from '../../../../libs/kernel/src/index.ts';
+import type { SeasonProblem } from '../../../../libs/season/src/index.ts';
+import { type CommandInput, type OptionDefinitions, optionalText, UsageError } from '../commands/command.ts';
+import { BadInput } from './bad-input.ts';
+import { faultsOf, readSeason } from './read-season.ts';
+import { LIMIT_HELP, LIMIT_OPTIONS, limitsOf } from './weather-limits.ts';
+import { readWeatherMonths, type WeatherReading } from './weather-months.ts';
+
+/** A season ready for the planner or the check, and everything that was read and assumed on the way. */
+export interface NamedSeason {
+  readonly file: SeasonFile;
+  readonly problem: SeasonProblem;
+  readonly warnings: readonly IntakeWarning[];
+  readonly weather: readonly WeatherReading[];
+  /** Set where the file leaves open from which day the season is looked at, and the command took today. */
+  readonly todayTaken: string | null;
+}
+
+export const SEASON_OPTIONS: OptionDefinitions = {
+  weather: { type: 'string', multiple: true },
+  'as-of': { type: 'string' },
+  ...LIMIT_OPTIONS,
+};
+
+export const SEASON_HELP: readonly string[] = [
+  '  --weather <area>=<file.epw>  the months of a weather area are counted from an hourly EPW file for this run;',
+  '                          may be given once for each area. Months that the file cannot tell stay as they are.',
+  ...LIMIT_HELP,
+  '  --as-of <date>          the day that the season is looked at from, where the season file leaves it open (default: today)',
+];
+
+/** Reads a season and builds its problem. Throws BadInput with all faults, PlainError or UsageError. */
+export async function openSeason(source: string, input: CommandInput): Promise<NamedSeason> {
+  const wanted = weatherOptions(input);
+  const limits = limitsOf(input);
+  const asOf = optionalText(input, 'as-of');
+  if (asOf !== undefined && !isLocalDate(asOf))
+    throw new UsageError(`--as-of is a date such as 2027-04-12; got "${asOf}"`);
+  const given = await readSeason(source);
+  for (const { area } of wanted) {
+    if (given.weatherAreas.some((row) => row.key === area)) continue;
+    const known = given.weatherAreas.map((row) => row.key).join(', ') || 'none';
+    throw new BadInput(
+      `--weather names the weather area "${area}", which ${source} does not have. It has: ${known}.`,
+    );
+  }
+  const weather = wanted.map(({ area, epw }) => readWeatherMonths(epw, area, limits));
+  const file = withMonths(given, weather);
+  const faults = checkSeasonFile(file);
+  if (faults.length > 0) throw faultsOf(source, faults);
+  const isOpen = !file.season.asOfDay;
+  const today = asOf ?? localDateAt(instantFromMs(Date.now()), file.season.zone);
+  const { problem, warnings } = buildSeasonProblem(file, { today });
+  return { file, problem, warnings, weather, todayTaken: isOpen && asOf === undefined ? today : null };
+}
+
+function weatherOptions({ values }: CommandInput): { area: string; epw: string }[] {
+  const given = values['weather'];
+  const pairs = (Array.isArray(given) ? given : []).map((text) => {
+    const parts = /^([^=]+)=(.+)$/.exec(String(text));
+    if (!parts) throw new UsageError(`--weather is written AREA=FILE.epw; got "${text}"`);
+    return { area: parts[1] as string, epw: parts[2] as string };
+  });
+  const twice = pairs.find(({ area }, at) => pairs.findIndex((pair) => pair.area === area) < at);
+  if (twice) throw new UsageError(`--weather names the area "${twice.area}" twice`);
+  return pairs;
+}
+
+function withMonths(file: SeasonFile, weather: readonly WeatherReading[]): SeasonFile {
+  const read = new Set(weather.flatMap(({ rows }) => rows.map((row) => `${row.area} ${row.month}`)));
+  const kept = file.weatherMonths.filter((row) => !read.has(`${row.area} ${row.month}`));
+  return { ...file, weatherMonths: [...kept, ...weather.flatMap(({ rows }) => rows)] };
+}

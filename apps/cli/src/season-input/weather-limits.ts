@@ -1,0 +1,69 @@
+import type { WorkableLimits } from '../../../../libs/weather/src/index.ts';
+import { type CommandInput, type OptionDefinitions, optionalText, UsageError } from '../commands/command.ts';
+
+/** What makes a day of an hourly record bad. The gust factor is for open ground at 10 m, see `WorkableLimits`. */
+export const DEFAULT_LIMITS: WorkableLimits = {
+  workFromHour: 8,
+  workToHour: 17,
+  rainMmPerHour: 0.2,
+  gustMps: 9,
+  gustFactor: 1.4,
+};
+
+export const LIMIT_OPTIONS: OptionDefinitions = {
+  'work-hours': { type: 'string' },
+  'rain-limit': { type: 'string' },
+  'gust-limit': { type: 'string' },
+  'gust-factor': { type: 'string' },
+};
+
+export const LIMIT_HELP: readonly string[] = [
+  '  --work-hours <from-to>  working hours in local standard time (default: 8-17)',
+  '  --rain-limit <mm>       a working hour with at least this much rain makes the day wet (default: 0.2)',
+  '  --gust-limit <m/s>      a stronger gust in a working hour makes the day too windy (default: 9)',
+  '  --gust-factor <n>       gust = mean wind x this; EPW files have no gusts (default: 1.4, open ground at 10 m)',
+];
+
+/** The limits that the options name, the defaults for the rest. Throws UsageError for what is no limit. */
+export function limitsOf(input: CommandInput): WorkableLimits {
+  const [workFromHour, workToHour] = hoursOf(optionalText(input, 'work-hours'));
+  return {
+    workFromHour,
+    workToHour,
+    rainMmPerHour: measure(input, 'rain-limit', {
+      above: 0,
+      most: 100,
+      fallback: DEFAULT_LIMITS.rainMmPerHour,
+    }),
+    gustMps: measure(input, 'gust-limit', { above: 0, most: 60, fallback: DEFAULT_LIMITS.gustMps }),
+    gustFactor: measure(input, 'gust-factor', { above: 0.99, most: 4, fallback: DEFAULT_LIMITS.gustFactor }),
+  };
+}
+
+/** The limits in words. */
+export function limitWords(limits: WorkableLimits): string {
+  const { workFromHour, workToHour, rainMmPerHour, gustMps, gustFactor } = limits;
+  return `working hours ${workFromHour}-${workToHour} local standard time; wet from ${rainMmPerHour} mm in an hour; too windy above a gust of ${gustMps} m/s, gust = mean wind x ${gustFactor}`;
+}
+
+function hoursOf(text: string | undefined): [number, number] {
+  if (text === undefined) return [DEFAULT_LIMITS.workFromHour, DEFAULT_LIMITS.workToHour];
+  const parts = /^(\d{1,2})-(\d{1,2})$/.exec(text.trim());
+  const [from, to] = [Number(parts?.[1]), Number(parts?.[2])];
+  if (!parts || from >= to || to > 24)
+    throw new UsageError(`--work-hours is two whole hours such as 8-17; got "${text}"`);
+  return [from, to];
+}
+
+function measure(
+  input: CommandInput,
+  name: string,
+  range: { above: number; most: number; fallback: number },
+): number {
+  const text = optionalText(input, name);
+  if (text === undefined) return range.fallback;
+  const value = Number(text);
+  if (!/^\d+(\.\d+)?$/.test(text.trim()) || value <= range.above || value > range.most)
+    throw new UsageError(`--${name} is a number above ${range.above}, at most ${range.most}; got "${text}"`);
+  return value;
+}
