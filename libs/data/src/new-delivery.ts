@@ -21,8 +21,8 @@ export interface NewDelivery {
   readonly data: object;
   /** The same key twice is one message. */
   readonly dedupeKey: string;
-  /** Not sent before this moment; now when absent. */
-  readonly notBefore?: Instant;
+  /** Not sent before this moment: now, or the end of the quiet hours. */
+  readonly notBefore: Instant;
 }
 
 /** Outbox row of one try of a delivery. */
@@ -58,7 +58,7 @@ export async function addDeliveries(
   const rows = fresh.map((delivery) => ({ id: randomUUID(), delivery }));
   await tx.delivery.createMany({ data: rows.map(({ id, delivery }) => rowOf(id, mailDomain, delivery)) });
   const toSend = rows.filter(({ delivery }) => delivery.address !== null);
-  await writeOutbox(tx, ...toSend.map(({ id, delivery }) => sendEntry(id, 1, delivery.notBefore ?? null)));
+  await writeOutbox(tx, ...toSend.map(({ id, delivery }) => sendEntry(id, 1, delivery.notBefore)));
   return rows.map(({ id }) => id);
 }
 
@@ -80,6 +80,6 @@ function rowOf(id: string, mailDomain: string, delivery: NewDelivery): Prisma.De
     state: delivery.address === null ? 'held' : 'pending',
     lastFault: delivery.address === null ? 'no address is known' : null,
     dedupeKey: delivery.dedupeKey,
-    ...(delivery.notBefore ? { notBefore: toDate(delivery.notBefore) } : {}),
+    notBefore: toDate(delivery.notBefore),
   };
 }

@@ -9,7 +9,7 @@ export interface OutboxEntry {
   /** Name of the job as in libs/contracts. */
   readonly topic: string;
   readonly payload: Readonly<Record<string, string | number | boolean | null>>;
-  /** Not relayed before this moment; now when absent. */
+  /** Not relayed before this moment; at once when absent. */
   readonly notBefore?: Instant | null;
 }
 
@@ -29,7 +29,8 @@ export async function writeOutbox(tx: Tx, ...entries: readonly OutboxEntry[]): P
       key: entry.key,
       topic: entry.topic,
       payload: entry.payload,
-      ...(entry.notBefore ? { notBefore: new Date(instantToMs(entry.notBefore)) } : {}),
+      // At once means by any clock: the server's own may differ from that of the relay.
+      notBefore: new Date(entry.notBefore ? instantToMs(entry.notBefore) : 0),
     })),
   });
 }

@@ -90,6 +90,7 @@ async function deliveryFor(
     template: message.template,
     data: { ...visitMessage(season, visit), ...message.data },
     dedupeKey: `reminder:${reminder.id}:${visit.sequence}`,
+    notBefore: now,
   };
 }
 

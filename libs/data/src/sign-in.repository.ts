@@ -65,6 +65,7 @@ export async function createSignInLink(db: Database, input: SignInRequest): Prom
           links: [{ id, purpose: 'sign-in' }],
         },
         dedupeKey: `sign-in-link:${id}`,
+        notBefore: input.now,
       },
     ]);
     return true;
