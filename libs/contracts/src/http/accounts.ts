@@ -55,12 +55,10 @@ export const requestSignInLink = defineEndpoint({
   rate: 'sign-in',
 });
 
-const sessionCreated = z
-  .object({ token: secretSchema, expiresAt: instantSchema })
-  .meta({
-    id: 'NewSession',
-    description: 'Send the token as "Authorization: Bearer". It is shown only once.',
-  });
+const sessionCreated = z.object({ token: secretSchema, expiresAt: instantSchema }).meta({
+  id: 'NewSession',
+  description: 'Send the token as "Authorization: Bearer". It is shown only once.',
+});
 
 export const createSession = defineEndpoint({
   id: 'createSession',
