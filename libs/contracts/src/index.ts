@@ -1,1 +1,2 @@
+export * from './plan-file.ts';
 export * from './season-file/index.ts';
