@@ -232,7 +232,7 @@ async function tellManagers(
         received: { at: input.now, zone: season.head.zone },
       },
       dedupeKey: `answer-received:${confirmationId}:${user.id}`,
-    notBefore: input.now,
+      notBefore: input.now,
     }),
   );
   await addDeliveries(tx, input.mailDomain, deliveries);

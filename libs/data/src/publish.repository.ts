@@ -73,8 +73,7 @@ async function publish(tx: Tx, input: PublishInput): Promise<PublishReport> {
   await markJobs(tx, season.id, places);
   const visits = await loadVisitFacts(tx, { seasonId: season.id });
   const deliveries = await writeMessages({ ...input, tx, season }, written, visits);
-  const facts = deliveries > 0 ? await loadVisitFacts(tx, { seasonId: season.id }) : visits;
-  const reminders = await writeReminders(tx, { seasonId: season.id, visits: facts, now: input.now });
+  const reminders = await writeReminders(tx, { seasonId: season.id, visits, now: input.now });
   await writeAudit(tx, ...auditOf(season, input, plan.number, difference, written));
   return {
     planId: plan.id,

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from '@jest/globals';
 import pg from 'pg';
-import { asDryspellError } from '../../../libs/data/src/database-errors.ts';
 import { columnsOf, seasonTable, seasonTableNames } from '../../../libs/contracts/src/index.ts';
+import { asDryspellError } from '../../../libs/data/src/database-errors.ts';
 import { hill, openStage, publish, type Stage } from './stage.ts';
 
 let stage: Stage;
@@ -11,7 +11,13 @@ beforeAll(async () => {
   stage = await openStage();
   await publish(stage, [
     hill,
-    { job: 'lake-build', crew: 'south', days: ['2026-06-15', '2026-06-16'], liftUnit: 'crane-1', equipment: ['trailer-1'] },
+    {
+      job: 'lake-build',
+      crew: 'south',
+      days: ['2026-06-15', '2026-06-16'],
+      liftUnit: 'crane-1',
+      equipment: ['trailer-1'],
+    },
   ]);
   client = new pg.Client({ connectionString: stage.url });
   await client.connect();
@@ -56,20 +62,36 @@ describe('the database itself', () => {
   it('lets no person be asked for two visits on one day, but one who declined is free', async () => {
     const insert = `INSERT INTO assignments (season_id, visit_id, person, role, from_day, to_day, ical_uid, state)
       SELECT season_id, id, 'ana', 'hand', '2026-06-10', '2026-06-16', 'x', '%' FROM visits WHERE job = 'lake-build'`;
-    expect(await refusal(insert.replace('%', 'accepted'))).toEqual({ code: 'overlap', constraint: 'assignments_person_overlap' });
+    expect(await refusal(insert.replace('%', 'accepted'))).toEqual({
+      code: 'overlap',
+      constraint: 'assignments_person_overlap',
+    });
     expect(await refusal(insert.replace('%', 'declined'))).toBeNull();
   });
 
   it('lets no lift and no unit of equipment be at two sites on one day', async () => {
-    const move = (table: string) => `UPDATE ${table} SET from_day = '2026-06-09' WHERE from_day >= '2026-06-15'`;
-    expect(await refusal(move('lift_holds'))).toEqual({ code: 'overlap', constraint: 'lift_holds_lift_overlap' });
-    expect(await refusal(move('equipment_holds'))).toEqual({ code: 'overlap', constraint: 'equipment_holds_unit_overlap' });
+    const move = (table: string) =>
+      `UPDATE ${table} SET from_day = '2026-06-09' WHERE from_day >= '2026-06-15'`;
+    expect(await refusal(move('lift_holds'))).toEqual({
+      code: 'overlap',
+      constraint: 'lift_holds_lift_overlap',
+    });
+    expect(await refusal(move('equipment_holds'))).toEqual({
+      code: 'overlap',
+      constraint: 'equipment_holds_unit_overlap',
+    });
   });
 
   it('lets no person be in two crews on one day, an open end included', async () => {
-    const insert = (from: string, to: string) => `INSERT INTO crew_members (season_id, crew, person, role, from_day, to_day)
+    const insert = (
+      from: string,
+      to: string,
+    ) => `INSERT INTO crew_members (season_id, crew, person, role, from_day, to_day)
       SELECT season_id, 'south', 'ana', 'hand', '${from}', ${to} FROM crews WHERE key = 'south'`;
-    expect(await refusal(insert('2026-08-01', 'NULL'))).toEqual({ code: 'overlap', constraint: 'crew_members_person_overlap' });
+    expect(await refusal(insert('2026-08-01', 'NULL'))).toEqual({
+      code: 'overlap',
+      constraint: 'crew_members_person_overlap',
+    });
     expect(await refusal(insert('2026-03-01', "'2026-03-31'"))).toBeNull();
   });
 
@@ -99,7 +121,10 @@ describe('the database itself', () => {
       ["UPDATE seasons SET last_day = '2025-01-01'", 'seasons_first_day_to_last_day_check'],
       ["UPDATE jobs SET visit_kind = 'party'", 'jobs_visit_kind_check'],
       ["UPDATE visits SET end_day = '2026-06-01'", 'visits_days_check'],
-      ["INSERT INTO milestones (season_id, kind) SELECT id, 'sailed' FROM seasons", 'milestones_one_of_consignment_container_check'],
+      [
+        "INSERT INTO milestones (season_id, kind) SELECT id, 'sailed' FROM seasons",
+        'milestones_one_of_consignment_container_check',
+      ],
       ["INSERT INTO users (email, name) VALUES ('Ana@example.org', 'Ana')", 'users_email_check'],
     ]) {
       expect([sql, await refusal(sql as string)]).toEqual([sql, { code: 'invalid-input', constraint }]);
@@ -135,7 +160,12 @@ describe('the database itself', () => {
     );
     const found = new Map(rows.map((row) => [row.name, `${row.data_type} ${row.is_nullable}`]));
     const snake = (name: string) => name.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);
-    const typeOf = { date: 'date', instant: 'timestamp with time zone', boolean: 'boolean', number: 'double precision' };
+    const typeOf = {
+      date: 'date',
+      instant: 'timestamp with time zone',
+      boolean: 'boolean',
+      number: 'double precision',
+    };
     for (const table of seasonTableNames) {
       for (const column of columnsOf(seasonTable(table))) {
         const text = typeOf[column.kind as keyof typeof typeOf] ?? 'text';

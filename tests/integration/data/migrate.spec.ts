@@ -1,8 +1,8 @@
-import { afterEach, beforeEach, describe, expect, it } from '@jest/globals';
 import { createHash } from 'node:crypto';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from '@jest/globals';
 import pg from 'pg';
 import { applyMigrations } from '../../../libs/data/src/migrate.ts';
 import { createEmptyDatabase, type TestDatabase } from '../../builders/test-database.ts';
@@ -14,7 +14,10 @@ beforeEach(async () => {
   database = await createEmptyDatabase();
   folder = fs.mkdtempSync(path.join(os.tmpdir(), 'dryspell-migrations-'));
   write('1_first', 'CREATE TABLE a (id int);');
-  write('2_second', "CREATE FUNCTION f() RETURNS text LANGUAGE sql AS $$ SELECT 'a;b' $$; ALTER TABLE a ADD COLUMN b int;");
+  write(
+    '2_second',
+    "CREATE FUNCTION f() RETURNS text LANGUAGE sql AS $$ SELECT 'a;b' $$; ALTER TABLE a ADD COLUMN b int;",
+  );
 }, 30_000);
 
 afterEach(async () => {
@@ -45,7 +48,9 @@ describe('applyMigrations', () => {
     expect(await run()).toEqual({ applied: [] });
     write('3_third', 'DROP FUNCTION f();');
     expect(await run()).toEqual({ applied: ['3_third'] });
-    const rows = await query('SELECT migration_name, checksum, finished_at IS NOT NULL AS done, applied_steps_count FROM _prisma_migrations ORDER BY 1');
+    const rows = await query(
+      'SELECT migration_name, checksum, finished_at IS NOT NULL AS done, applied_steps_count FROM _prisma_migrations ORDER BY 1',
+    );
     const checksum = createHash('sha256').update('CREATE TABLE a (id int);').digest('hex');
     expect(rows[0]).toEqual({ migration_name: '1_first', checksum, done: true, applied_steps_count: 1 });
     expect(rows).toHaveLength(3);
@@ -66,9 +71,15 @@ describe('applyMigrations', () => {
 
   it('leaves nothing of a migration that fails, and stops until it is mended', async () => {
     write('3_third', 'CREATE TABLE c (id int); SELECT 1 / 0;');
-    await expect(run()).rejects.toMatchObject({ code: 'migration-failed', data: { migration: '3_third', when: 'now' } });
+    await expect(run()).rejects.toMatchObject({
+      code: 'migration-failed',
+      data: { migration: '3_third', when: 'now' },
+    });
     expect(await query("SELECT to_regclass('c')::text AS c")).toEqual([{ c: null }]);
-    await expect(run()).rejects.toMatchObject({ code: 'migration-failed', data: { migration: '3_third', when: 'earlier' } });
+    await expect(run()).rejects.toMatchObject({
+      code: 'migration-failed',
+      data: { migration: '3_third', when: 'earlier' },
+    });
     await query('UPDATE _prisma_migrations SET rolled_back_at = now() WHERE finished_at IS NULL');
     write('3_third', 'CREATE TABLE c (id int);');
     expect(await run()).toEqual({ applied: ['3_third'] });

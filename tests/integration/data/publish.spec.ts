@@ -1,19 +1,16 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from '@jest/globals';
 import { hashToken, linkToken, readLink } from '../../../libs/data/src/action-link.repository.ts';
-import { systemActor } from '../../../libs/data/src/actor.ts';
 import { createDatabase, type Database } from '../../../libs/data/src/database.ts';
 import { ensureOrganisation } from '../../../libs/data/src/organisation.repository.ts';
 import { createDraftPlan, getPlanDifference, listPlans } from '../../../libs/data/src/plan.repository.ts';
-import { type PublishReport, publishPlan } from '../../../libs/data/src/publish.repository.ts';
+import { publishPlan } from '../../../libs/data/src/publish.repository.ts';
 import { exportSeason } from '../../../libs/data/src/season-export.repository.ts';
 import { applyImport, planImport } from '../../../libs/data/src/season-import.repository.ts';
 import type { Instant } from '../../../libs/kernel/src/index.ts';
 import { createTestDatabase, type TestDatabase } from '../../builders/test-database.ts';
 import { planOf, smallPatterns, smallSeasonFile, type VisitSketch } from './small-season.ts';
+import { actor, hill, linkSecret, now, publish as publishOn } from './stage.ts';
 
-const actor = systemActor('test');
-const linkSecret = 'a-secret-of-the-test-that-is-long-enough';
-const now = '2026-05-01T12:00:00.000Z' as Instant;
 let testDatabase: TestDatabase;
 let db: Database;
 let organisationId: string;
@@ -43,29 +40,9 @@ beforeEach(async () => {
   seasonId = report.seasonId as string;
 });
 
-async function publish(visits: readonly VisitSketch[], totalCents?: number): Promise<PublishReport> {
-  const plan = await createDraftPlan(db, { seasonId, plan: planOf(visits, totalCents), actor });
-  return publishPlan(db, {
-    seasonId,
-    planId: plan.id,
-    version: plan.version,
-    problem: smallPatterns,
-    actor,
-    now,
-    linkSecret,
-    mailDomain: 'plan.example.org',
-  });
-}
+const publish = (visits: readonly VisitSketch[], totalCents?: number) =>
+  publishOn({ db, seasonId }, visits, totalCents);
 
-const hill: VisitSketch = {
-  job: 'hill-build',
-  crew: 'north',
-  days: ['2026-06-08', '2026-06-09'],
-  reserve: ['2026-06-10'],
-  liftUnit: 'crane-1',
-  equipment: ['trailer-1'],
-  deliveryDay: '2026-06-05',
-};
 const lake: VisitSketch = {
   job: 'lake-build',
   crew: 'south',

@@ -1,5 +1,10 @@
 import { afterAll, beforeAll, describe, expect, it } from '@jest/globals';
-import { findAccountsByEmail, inviteUser, listUsers, revokeUser } from '../../../libs/data/src/account.repository.ts';
+import {
+  findAccountsByEmail,
+  inviteUser,
+  listUsers,
+  revokeUser,
+} from '../../../libs/data/src/account.repository.ts';
 import { hashToken, linkToken } from '../../../libs/data/src/action-link.repository.ts';
 import { listAudit } from '../../../libs/data/src/audit.repository.ts';
 import { claimKey, keepAnswer, releaseKey } from '../../../libs/data/src/idempotency.repository.ts';
@@ -13,13 +18,29 @@ import {
   requestStop,
   startPlanRun,
 } from '../../../libs/data/src/plan-run.repository.ts';
-import { addRow, changeRow, findRow, listRows, removeRow } from '../../../libs/data/src/season-rows.repository.ts';
+import {
+  addRow,
+  changeRow,
+  findRow,
+  listRows,
+  removeRow,
+} from '../../../libs/data/src/season-rows.repository.ts';
 import { readSession } from '../../../libs/data/src/session.repository.ts';
 import { putSetting } from '../../../libs/data/src/setting.repository.ts';
-import { createSignInLink, readSignInLink, useSignInLink } from '../../../libs/data/src/sign-in.repository.ts';
-import { addVisitRecord, listVisitRecords } from '../../../libs/data/src/visit-record.repository.ts';
+import {
+  createSignInLink,
+  readSignInLink,
+  useSignInLink,
+} from '../../../libs/data/src/sign-in.repository.ts';
 import { listVisits } from '../../../libs/data/src/visit.repository.ts';
-import { addForecast, addObservations, ensureSeries, readForecast, readObservations } from '../../../libs/data/src/weather.repository.ts';
+import { addVisitRecord, listVisitRecords } from '../../../libs/data/src/visit-record.repository.ts';
+import {
+  addForecast,
+  addObservations,
+  ensureSeries,
+  readForecast,
+  readObservations,
+} from '../../../libs/data/src/weather.repository.ts';
 import { addMinutes, type Instant, type LocalDate } from '../../../libs/kernel/src/index.ts';
 import { planOf } from './small-season.ts';
 import { actor, hill, linkSecret, mailDomain, now, openStage, publish, type Stage } from './stage.ts';
@@ -38,18 +59,35 @@ describe('rows of season tables', () => {
     const { db } = stage;
     const added = await addRow(db, { ...at('vehicles'), row: van, actor });
     expect(added).toMatchObject({ version: 1, row: van });
-    const changed = await changeRow(db, { ...at('vehicles'), id: added.id, version: 1, changes: { crew: null, seats: 2 }, actor });
+    const changed = await changeRow(db, {
+      ...at('vehicles'),
+      id: added.id,
+      version: 1,
+      changes: { crew: null, seats: 2 },
+      actor,
+    });
     expect(changed).toMatchObject({ version: 2, row: { key: 'van', seats: 2 } });
     expect(changed.row).not.toHaveProperty('crew');
     const late = { ...at('vehicles'), id: added.id, version: 1, changes: { seats: 5 }, actor };
-    await expect(changeRow(db, late)).rejects.toMatchObject({ code: 'version-conflict', data: { version: 2 } });
+    await expect(changeRow(db, late)).rejects.toMatchObject({
+      code: 'version-conflict',
+      data: { version: 2 },
+    });
     const same = await changeRow(db, { ...late, version: 2, changes: { seats: 2 } });
     expect(same.version).toBe(2);
     expect(await findRow(db, { ...at('vehicles'), key: { key: 'van' } })).toEqual(changed);
     await removeRow(db, { ...at('vehicles'), id: added.id, version: 2, actor });
     expect(await listRows(db, at('vehicles'))).toEqual([]);
-    const audit = await listAudit(db, { organisationId: stage.organisationId, subjectKind: 'vehicles', limit: 10 });
-    expect(audit.rows.map((row) => row.action)).toEqual(['vehicles.removed', 'vehicles.changed', 'vehicles.added']);
+    const audit = await listAudit(db, {
+      organisationId: stage.organisationId,
+      subjectKind: 'vehicles',
+      limit: 10,
+    });
+    expect(audit.rows.map((row) => row.action)).toEqual([
+      'vehicles.removed',
+      'vehicles.changed',
+      'vehicles.added',
+    ]);
   });
 
   it('are refused with what would be right, or with what refers to them', async () => {
@@ -57,19 +95,35 @@ describe('rows of season tables', () => {
     const odd = { ...at('vehicles'), row: { ...van, seats: 0, colour: 'red' }, actor };
     await expect(addRow(db, odd)).rejects.toMatchObject({
       code: 'invalid-input',
-      data: { faults: [{ code: 'unknown-column' }, { column: 'seats', expected: 'a whole number from 1 to 60, in seats' }] },
+      data: {
+        faults: [
+          { code: 'unknown-column' },
+          { column: 'seats', expected: 'a whole number from 1 to 60, in seats' },
+        ],
+      },
     });
-    await expect(addRow(db, { ...at('vehicles'), row: { ...van, crew: 'nobody' }, actor })).rejects.toMatchObject({ code: 'in-use' });
+    await expect(
+      addRow(db, { ...at('vehicles'), row: { ...van, crew: 'nobody' }, actor }),
+    ).rejects.toMatchObject({ code: 'in-use' });
     const crew = await findRow(db, { ...at('crews'), key: { key: 'north' } });
     await addRow(db, { ...at('vehicles'), row: van, actor });
     const removal = { ...at('crews'), id: crew?.id as string, version: 1, actor };
     await expect(removeRow(db, removal)).rejects.toMatchObject({ code: 'in-use' });
-    await expect(addRow(db, { ...at('vehicles'), row: van, actor })).rejects.toMatchObject({ code: 'already-exists' });
+    await expect(addRow(db, { ...at('vehicles'), row: van, actor })).rejects.toMatchObject({
+      code: 'already-exists',
+    });
   });
 });
 
 describe('accounts and sign-in', () => {
-  const invite = (email: string) => ({ email, name: 'Ana', role: 'crew' as const, subjectKey: 'ana', organisationId: stage.organisationId, actor });
+  const invite = (email: string) => ({
+    email,
+    name: 'Ana',
+    role: 'crew' as const,
+    subjectKey: 'ana',
+    organisationId: stage.organisationId,
+    actor,
+  });
 
   it('goes by mail address in any case, and a link signs in once', async () => {
     const { db } = stage;
@@ -87,9 +141,16 @@ describe('accounts and sign-in', () => {
       sessionExpiresAt: addMinutes(now, 600),
       now,
     };
-    expect(await readSignInLink(db, use)).toMatchObject({ email: 'ana@example.org', role: 'crew', subjectKey: 'ana' });
+    expect(await readSignInLink(db, use)).toMatchObject({
+      email: 'ana@example.org',
+      role: 'crew',
+      subjectKey: 'ana',
+    });
     expect(await readSignInLink(db, { ...use, now: expiresAt })).toBeNull();
-    const both = await Promise.allSettled([useSignInLink(db, use), useSignInLink(db, { ...use, sessionTokenHash: hashToken('2') })]);
+    const both = await Promise.allSettled([
+      useSignInLink(db, use),
+      useSignInLink(db, { ...use, sessionTokenHash: hashToken('2') }),
+    ]);
     expect(both.map(({ status }) => status).sort()).toEqual(['fulfilled', 'rejected']);
     const sessions = await db.client.session.findMany();
     const tokenHash = sessions[0]?.tokenHash as string;
@@ -99,7 +160,9 @@ describe('accounts and sign-in', () => {
     await revokeUser(db, { organisationId: stage.organisationId, id, version, actor });
     expect(await readSession(db, { tokenHash, now })).toBeNull();
     expect(await findAccountsByEmail(db, 'ana@example.org')).toEqual([]);
-    expect(await listUsers(db, { organisationId: stage.organisationId, limit: 5 })).toMatchObject([{ active: false }]);
+    expect(await listUsers(db, { organisationId: stage.organisationId, limit: 5 })).toMatchObject([
+      { active: false },
+    ]);
   });
 });
 
@@ -107,17 +170,26 @@ describe('a plan run', () => {
   it('is taken once, is told to stop, and ends with its draft in one', async () => {
     const { db, seasonId, organisationId } = stage;
     const run = await requestPlanRun(db, { seasonId, kind: 'plan', options: { iterations: 10 }, actor });
-    expect(await db.client.outboxRow.findUniqueOrThrow({ where: { key: `plan.run-${run.id}-1` } })).toMatchObject({ topic: 'plan.run' });
-    const taken = await Promise.all([startPlanRun(db, { id: run.id, now }), startPlanRun(db, { id: run.id, now })]);
+    expect(
+      await db.client.outboxRow.findUniqueOrThrow({ where: { key: `plan.run-${run.id}-1` } }),
+    ).toMatchObject({ topic: 'plan.run' });
+    const taken = await Promise.all([
+      startPlanRun(db, { id: run.id, now }),
+      startPlanRun(db, { id: run.id, now }),
+    ]);
     expect(taken.filter((found) => found !== null)).toHaveLength(1);
-    expect(await reportProgress(db, { id: run.id, attempt: 1, progress: { done: 3 }, now })).toEqual({ stop: false });
+    expect(await reportProgress(db, { id: run.id, attempt: 1, progress: { done: 3 }, now })).toEqual({
+      stop: false,
+    });
     await requestStop(db, { organisationId, id: run.id, actor, now });
     expect(await reportProgress(db, { id: run.id, attempt: 1, now })).toEqual({ stop: true });
     const draft = { seasonId, plan: planOf([hill]), actor };
     const ended = await finishPlanRun(db, { id: run.id, attempt: 1, state: 'stopped', draft, now });
     expect(ended).toMatchObject({ state: 'stopped', progress: { done: 3 } });
     expect(ended.planId).not.toBeNull();
-    await expect(finishPlanRun(db, { id: run.id, attempt: 1, state: 'done', draft, now })).rejects.toMatchObject({ code: 'state-conflict' });
+    await expect(
+      finishPlanRun(db, { id: run.id, attempt: 1, state: 'done', draft, now }),
+    ).rejects.toMatchObject({ code: 'state-conflict' });
     expect(await db.client.plan.count({ where: { seasonId } })).toBe(1);
   });
 
@@ -125,13 +197,17 @@ describe('a plan run', () => {
     const { db, seasonId, organisationId } = stage;
     const { id } = await requestPlanRun(db, { seasonId, kind: 'plan', options: {}, actor });
     await startPlanRun(db, { id, now });
-    const sweep = (minutes: number) => recoverPlanRuns(db, { now: addMinutes(now, minutes), silentMin: 5, maxAttempts: 2 });
+    const sweep = (minutes: number) =>
+      recoverPlanRuns(db, { now: addMinutes(now, minutes), silentMin: 5, maxAttempts: 2 });
     expect(await sweep(4)).toEqual({ queued: 0, failed: 0 });
     expect(await sweep(6)).toEqual({ queued: 1, failed: 0 });
     expect(await startPlanRun(db, { id, now: addMinutes(now, 7) })).toMatchObject({ attempts: 2 });
     expect(await reportProgress(db, { id, attempt: 1, now })).toEqual({ stop: true });
     expect(await sweep(20)).toEqual({ queued: 0, failed: 1 });
-    expect(await getPlanRun(db, organisationId, id)).toMatchObject({ state: 'failed', fault: { code: 'internal' } });
+    expect(await getPlanRun(db, organisationId, id)).toMatchObject({
+      state: 'failed',
+      fault: { code: 'internal' },
+    });
   });
 });
 
@@ -153,7 +229,9 @@ describe('records of a visit', () => {
     const input = { organisationId, visitId: visit?.id as string, actor, record };
     const first = await addVisitRecord(db, input);
     expect(await addVisitRecord(db, input)).toEqual(first);
-    expect(await listVisitRecords(db, input)).toEqual([expect.objectContaining({ value: 1.5, passed: null, recordedBy: 'test' })]);
+    expect(await listVisitRecords(db, input)).toEqual([
+      expect.objectContaining({ value: 1.5, passed: null, recordedBy: 'test' }),
+    ]);
     const foreign = { ...input, organisationId: '0197a1f0-7c11-7d6e-9c1f-2f6f1f9c0002' };
     await expect(addVisitRecord(db, foreign)).rejects.toMatchObject({ code: 'not-found' });
   });
@@ -164,22 +242,38 @@ describe('idempotency keys', () => {
     const { db, organisationId } = stage;
     const claim = { organisationId, userId: organisationId, key: 'key-12345678', requestHash: 'a' };
     const times = { now, expiresAt: addMinutes(now, 60) };
-    const both = await Promise.all([claimKey(db, { ...claim, ...times }), claimKey(db, { ...claim, ...times })]);
+    const both = await Promise.all([
+      claimKey(db, { ...claim, ...times }),
+      claimKey(db, { ...claim, ...times }),
+    ]);
     expect(both.map(({ kind }) => kind).sort()).toEqual(['ours', 'running']);
     await releaseKey(db, claim);
     expect(await claimKey(db, { ...claim, ...times })).toEqual({ kind: 'ours' });
     await keepAnswer(db, claim, { status: 201 });
     await releaseKey(db, claim);
-    expect(await claimKey(db, { ...claim, ...times })).toEqual({ kind: 'answered', requestHash: 'a', answer: { status: 201 } });
-    expect(await claimKey(db, { ...claim, now: addMinutes(now, 60), expiresAt: addMinutes(now, 120) })).toEqual({ kind: 'ours' });
+    expect(await claimKey(db, { ...claim, ...times })).toEqual({
+      kind: 'answered',
+      requestHash: 'a',
+      answer: { status: 201 },
+    });
+    expect(
+      await claimKey(db, { ...claim, now: addMinutes(now, 60), expiresAt: addMinutes(now, 120) }),
+    ).toEqual({ kind: 'ours' });
   });
 });
 
 describe('settings', () => {
   it('are written over the version that was seen only', async () => {
-    const input = { organisationId: stage.organisationId, key: 'mail.from', value: { name: 'Office' }, actor };
+    const input = {
+      organisationId: stage.organisationId,
+      key: 'mail.from',
+      value: { name: 'Office' },
+      actor,
+    };
     expect(await putSetting(stage.db, { ...input, version: 0 })).toMatchObject({ version: 1 });
-    await expect(putSetting(stage.db, { ...input, value: 1, version: 0 })).rejects.toMatchObject({ code: 'version-conflict' });
+    await expect(putSetting(stage.db, { ...input, value: 1, version: 0 })).rejects.toMatchObject({
+      code: 'version-conflict',
+    });
     expect(await putSetting(stage.db, { ...input, value: 1, version: 1 })).toMatchObject({ version: 2 });
   });
 });
@@ -216,12 +310,22 @@ describe('weather', () => {
     const { db, organisationId } = stage;
     const facts = { name: 'Hill', lat: 45, lon: -64, zone: 'America/Halifax', source: 'invented' };
     const series = await ensureSeries(db, { organisationId, key: 'hill', kind: 'record', ...facts });
-    const hours = [hour('1999-12-31T23:00:00.000Z', 0), hour('2000-01-01T00:00:00.000Z', null), hour('2031-06-01T00:00:00.000Z', 2)];
+    const hours = [
+      hour('1999-12-31T23:00:00.000Z', 0),
+      hour('2000-01-01T00:00:00.000Z', null),
+      hour('2031-06-01T00:00:00.000Z', 2),
+    ];
     await addObservations(db, { seriesId: series.id, hours });
     await addObservations(db, { seriesId: series.id, hours: [hour('2000-01-01T00:00:00.000Z', 1.5)] });
     const from = '1999-01-01T00:00:00.000Z' as Instant;
     const to = '2032-01-01T00:00:00.000Z' as Instant;
-    expect((await readObservations(db, { seriesId: series.id, from, to })).map((row) => [row.at, row.rainMm, row.gustMps])).toEqual([
+    expect(
+      (await readObservations(db, { seriesId: series.id, from, to })).map((row) => [
+        row.at,
+        row.rainMm,
+        row.gustMps,
+      ]),
+    ).toEqual([
       ['1999-12-31T23:00:00.000Z', 0, null],
       ['2000-01-01T00:00:00.000Z', 1.5, null],
       ['2031-06-01T00:00:00.000Z', 2, null],
@@ -238,7 +342,12 @@ describe('weather', () => {
   it('reads the newest forecast that was known at a moment', async () => {
     const { db, organisationId } = stage;
     const facts = { name: 'Hill', lat: 45, lon: -64, zone: 'America/Halifax', source: 'invented' };
-    const series = await ensureSeries(db, { organisationId, key: 'hill-forecast', kind: 'forecast', ...facts });
+    const series = await ensureSeries(db, {
+      organisationId,
+      key: 'hill-forecast',
+      kind: 'forecast',
+      ...facts,
+    });
     const issued = (issuedAt: string, rainMm: number, member = 0) => ({
       ...hour('2026-06-08T12:00:00.000Z', rainMm),
       issuedAt: issuedAt as Instant,
@@ -246,9 +355,17 @@ describe('weather', () => {
     });
     await addForecast(db, {
       seriesId: series.id,
-      hours: [issued('2026-06-06T00:00:00.000Z', 5), issued('2026-06-07T00:00:00.000Z', 1), issued('2026-06-07T00:00:00.000Z', 2, 1)],
+      hours: [
+        issued('2026-06-06T00:00:00.000Z', 5),
+        issued('2026-06-07T00:00:00.000Z', 1),
+        issued('2026-06-07T00:00:00.000Z', 2, 1),
+      ],
     });
-    const span = { seriesId: series.id, from: '2026-06-08T00:00:00.000Z' as Instant, to: '2026-06-09T00:00:00.000Z' as Instant };
+    const span = {
+      seriesId: series.id,
+      from: '2026-06-08T00:00:00.000Z' as Instant,
+      to: '2026-06-09T00:00:00.000Z' as Instant,
+    };
     const known = (issuedBy: string) => readForecast(db, { ...span, issuedBy: issuedBy as Instant });
     expect((await known('2026-06-08T00:00:00.000Z')).map((row) => row.rainMm)).toEqual([1, 2]);
     expect((await known('2026-06-06T12:00:00.000Z')).map((row) => row.rainMm)).toEqual([5]);

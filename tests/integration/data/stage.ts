@@ -1,8 +1,8 @@
-import { createDraftPlan } from '../../../libs/data/src/plan.repository.ts';
-import { type PublishReport, publishPlan } from '../../../libs/data/src/publish.repository.ts';
 import { systemActor } from '../../../libs/data/src/actor.ts';
 import { createDatabase, type Database } from '../../../libs/data/src/database.ts';
 import { ensureOrganisation } from '../../../libs/data/src/organisation.repository.ts';
+import { createDraftPlan } from '../../../libs/data/src/plan.repository.ts';
+import { type PublishReport, publishPlan } from '../../../libs/data/src/publish.repository.ts';
 import { applyImport } from '../../../libs/data/src/season-import.repository.ts';
 import type { Instant } from '../../../libs/kernel/src/index.ts';
 import { createTestDatabase } from '../../builders/test-database.ts';
@@ -51,9 +51,13 @@ export async function openStage(): Promise<Stage> {
 }
 
 /** Keeps a plan of these visits as a draft and publishes it. */
-export async function publish(stage: Stage, visits: readonly VisitSketch[]): Promise<PublishReport> {
+export async function publish(
+  stage: Pick<Stage, 'db' | 'seasonId'>,
+  visits: readonly VisitSketch[],
+  totalCents?: number,
+): Promise<PublishReport> {
   const { db, seasonId } = stage;
-  const plan = await createDraftPlan(db, { seasonId, plan: planOf(visits), actor });
+  const plan = await createDraftPlan(db, { seasonId, plan: planOf(visits, totalCents), actor });
   const common = { seasonId, planId: plan.id, version: plan.version, problem: smallPatterns };
   return publishPlan(db, { ...common, actor, now, linkSecret, mailDomain });
 }

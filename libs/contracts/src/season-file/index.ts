@@ -1,3 +1,4 @@
+export { validateSeasonRow } from './check-row.ts';
 export type { Column, ColumnKind, Columns } from './column.ts';
 export type { Fault, FaultCode } from './fault.ts';
 export { milestoneKinds } from './freight.ts';
@@ -23,4 +24,4 @@ export {
   sharedKeySpaces,
 } from './tables.ts';
 export { visitKinds } from './templates.ts';
-export { type SeasonFileResult, validateSeasonFile, validateSeasonRow } from './validate.ts';
+export { type SeasonFileResult, validateSeasonFile } from './validate.ts';

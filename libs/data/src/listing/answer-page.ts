@@ -74,8 +74,14 @@ async function subjectsOf(
     where: idsOf('liftHold'),
     include: { liftRow: true, visit: { include: { jobRow: true } } },
   });
-  const runs = await db.client.deliveryRun.findMany({ where: idsOf('deliveryRun'), include: { jobRow: true } });
-  const items = await db.client.readinessItem.findMany({ where: idsOf('readinessItem'), include: { jobRow: true } });
+  const runs = await db.client.deliveryRun.findMany({
+    where: idsOf('deliveryRun'),
+    include: { jobRow: true },
+  });
+  const items = await db.client.readinessItem.findMany({
+    where: idsOf('readinessItem'),
+    include: { jobRow: true },
+  });
   const visits = await db.client.visit.findMany({ where: idsOf('visit'), include: { jobRow: true } });
   return new Map([
     ...assignments.map((row) => [row.id, `${row.personRow.name}: ${row.visit.jobRow.title}`] as const),

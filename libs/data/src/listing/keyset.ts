@@ -15,7 +15,10 @@ export function orderByOf(order: readonly OrderColumn[]): DatabaseRow[] {
 }
 
 /** The rows that come after the one with these values. The order must end in columns that tell all rows apart. */
-export function afterWhere(order: readonly OrderColumn[], values: Readonly<Record<string, unknown>>): DatabaseRow {
+export function afterWhere(
+  order: readonly OrderColumn[],
+  values: Readonly<Record<string, unknown>>,
+): DatabaseRow {
   const branches: DatabaseRow[] = [];
   const same: DatabaseRow[] = [];
   for (const { name, direction, nullable } of order) {

@@ -50,7 +50,11 @@ export async function pageLinks(db: Database, query: LinkPageQuery): Promise<Lin
 }
 
 /** A link by its id; null: not in this organisation. */
-export async function findLinkById(db: Database, organisationId: string, id: string): Promise<LinkSummary | null> {
+export async function findLinkById(
+  db: Database,
+  organisationId: string,
+  id: string,
+): Promise<LinkSummary | null> {
   const row = await db.client.actionLink.findFirst({ where: { id, organisationId } });
   return row && summaryOf(row);
 }
@@ -61,10 +65,15 @@ export async function revokeLinkById(
   input: { organisationId: string; id: string; actor: Actor; now: Instant },
 ): Promise<LinkSummary> {
   return db.transaction(async (tx) => {
-    const row = await tx.actionLink.findFirst({ where: { id: input.id, organisationId: input.organisationId } });
+    const row = await tx.actionLink.findFirst({
+      where: { id: input.id, organisationId: input.organisationId },
+    });
     if (!row) throw new DryspellError('not-found', { link: input.id });
     if (row.revokedAt) return summaryOf(row);
-    const after = await tx.actionLink.update({ where: { id: row.id }, data: { revokedAt: toDate(input.now) } });
+    const after = await tx.actionLink.update({
+      where: { id: row.id },
+      data: { revokedAt: toDate(input.now) },
+    });
     await writeAudit(tx, {
       actor: input.actor,
       organisationId: row.organisationId,

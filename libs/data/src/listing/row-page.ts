@@ -31,7 +31,11 @@ export async function pageRows(
     take: limit + 1,
   });
   const rows = found.slice(0, limit).map(
-    (row): StoredRow => ({ id: row['id'] as string, version: row['version'] as number, row: toFileRow(table, row) }),
+    (row): StoredRow => ({
+      id: row['id'] as string,
+      version: row['version'] as number,
+      row: toFileRow(table, row),
+    }),
   );
   const last = rows.at(-1);
   const names = order.map((column) => column.name);
@@ -52,6 +56,9 @@ function orderOf(table: SeasonTableName, sort: string | undefined): OrderColumn[
   return [first, ...keys.filter((key) => key.name !== name)];
 }
 
-function onlyNamed(row: Readonly<Record<string, unknown>>, names: readonly string[]): Record<string, unknown> {
+function onlyNamed(
+  row: Readonly<Record<string, unknown>>,
+  names: readonly string[],
+): Record<string, unknown> {
   return Object.fromEntries(names.map((name) => [name, row[name] ?? null]));
 }

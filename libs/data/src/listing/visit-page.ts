@@ -73,7 +73,9 @@ export async function pageVisits(db: Database, query: VisitPageQuery): Promise<V
         query.state === undefined ? {} : { state: query.state },
         query.fromDay === undefined ? {} : { endDay: { gte: dateToDatabase(query.fromDay as LocalDate) } },
         query.toDay === undefined ? {} : { startDay: { lte: dateToDatabase(query.toDay as LocalDate) } },
-        after ? afterWhere(order, { startDay: dateToDatabase(after.startDay as LocalDate), id: after.id }) : {},
+        after
+          ? afterWhere(order, { startDay: dateToDatabase(after.startDay as LocalDate), id: after.id })
+          : {},
       ],
     },
     include: { season: { select: { key: true } }, crewRow: true, jobRow: { include: { siteRow: true } } },
@@ -105,7 +107,10 @@ export async function findVisit(
 ): Promise<{ season: string; facts: VisitFacts } | null> {
   const [facts] = await loadVisitFacts(db.client, { AND: [{ id: visitId }, visitsWithin(scope)] });
   if (!facts) return null;
-  const season = await db.client.season.findUniqueOrThrow({ where: { id: facts.seasonId }, select: { key: true } });
+  const season = await db.client.season.findUniqueOrThrow({
+    where: { id: facts.seasonId },
+    select: { key: true },
+  });
   return { season: season.key, facts };
 }
 
@@ -136,7 +141,10 @@ export interface AssignmentSummary {
 }
 
 /** A page of assignments by first day, at most `limit + 1` of them. */
-export async function pageAssignments(db: Database, query: AssignmentPageQuery): Promise<AssignmentSummary[]> {
+export async function pageAssignments(
+  db: Database,
+  query: AssignmentPageQuery,
+): Promise<AssignmentSummary[]> {
   const order: OrderColumn[] = [
     { name: 'fromDay', direction: 'asc', nullable: false },
     { name: 'id', direction: 'asc', nullable: false },

@@ -71,12 +71,17 @@ export async function findWhatNext(db: Database, query: WhatNextQuery): Promise<
   ];
   return {
     items: found.flatMap((group) => group.items),
-    totals: Object.fromEntries(found.filter((group) => group.total > 0).map((group) => [group.kind, group.total])),
+    totals: Object.fromEntries(
+      found.filter((group) => group.total > 0).map((group) => [group.kind, group.total]),
+    ),
   };
 }
 
 function seasonWhere(query: WhatNextQuery): Prisma.SeasonWhereInput {
-  return { organisationId: query.organisationId, ...(query.season === undefined ? {} : { key: query.season }) };
+  return {
+    organisationId: query.organisationId,
+    ...(query.season === undefined ? {} : { key: query.season }),
+  };
 }
 
 async function assignments(db: Database, query: WhatNextQuery): Promise<Found[]> {
@@ -159,17 +164,19 @@ async function runs(db: Database, query: WhatNextQuery): Promise<Found> {
     orderBy: [{ day: 'asc' }, { id: 'asc' }],
     take: query.limit,
   });
-  const items = rows.map((row): WhatNextItem => ({
-    kind,
-    facts: { job: row.jobRow.title },
-    since: toInstant(row.createdAt),
-    dueOn: dateFromDatabase(row.day),
-    subjectKind: 'deliveryRun',
-    subjectId: row.id,
-    season: row.season.key,
-    job: row.job,
-    visitId: row.jobRow.visit?.id ?? null,
-  }));
+  const items = rows.map(
+    (row): WhatNextItem => ({
+      kind,
+      facts: { job: row.jobRow.title },
+      since: toInstant(row.createdAt),
+      dueOn: dateFromDatabase(row.day),
+      subjectKind: 'deliveryRun',
+      subjectId: row.id,
+      season: row.season.key,
+      job: row.job,
+      visitId: row.jobRow.visit?.id ?? null,
+    }),
+  );
   return { kind, total, items };
 }
 
@@ -177,11 +184,16 @@ async function runs(db: Database, query: WhatNextQuery): Promise<Found> {
 async function otherDates(db: Database, query: WhatNextQuery): Promise<Found> {
   const kind = 'other-date-proposed';
   const said = await db.client.confirmation.findMany({
-    where: { organisationId: query.organisationId, subjectKind: { in: ['liftHold', 'deliveryRun', 'visit'] } },
+    where: {
+      organisationId: query.organisationId,
+      subjectKind: { in: ['liftHold', 'deliveryRun', 'visit'] },
+    },
     orderBy: [{ at: 'desc' }, { id: 'desc' }],
     distinct: ['subjectKind', 'subjectId'],
   });
-  const open = said.filter((row) => row.answer === 'proposed' || (row.subjectKind === 'visit' && row.answer === 'declined'));
+  const open = said.filter(
+    (row) => row.answer === 'proposed' || (row.subjectKind === 'visit' && row.answer === 'declined'),
+  );
   const idsOf = (subjectKind: string) => ({
     in: open.filter((row) => row.subjectKind === subjectKind).map((row) => row.subjectId),
   });
@@ -190,7 +202,11 @@ async function otherDates(db: Database, query: WhatNextQuery): Promise<Found> {
     ...VISIT,
   });
   const holds = await db.client.liftHold.findMany({
-    where: { id: idsOf('liftHold'), state: { not: 'off' }, visit: { ...OPEN_VISIT, season: seasonWhere(query) } },
+    where: {
+      id: idsOf('liftHold'),
+      state: { not: 'off' },
+      visit: { ...OPEN_VISIT, season: seasonWhere(query) },
+    },
     include: { visit: VISIT },
   });
   const deliveries = await db.client.deliveryRun.findMany({
@@ -210,7 +226,12 @@ async function otherDates(db: Database, query: WhatNextQuery): Promise<Found> {
     return [
       {
         kind,
-        facts: { job: visit.jobRow.title, day, note: typeof note === 'string' ? note : '', about: row.subjectKind },
+        facts: {
+          job: visit.jobRow.title,
+          day,
+          note: typeof note === 'string' ? note : '',
+          about: row.subjectKind,
+        },
         since: toInstant(row.at),
         dueOn: dateFromDatabase(visit.startDay),
         subjectKind: row.subjectKind,
@@ -246,7 +267,12 @@ async function readiness(db: Database, query: WhatNextQuery): Promise<Found[]> {
       });
       const items = rows.map((row) => ({
         kind,
-        facts: { item: row.title, job: row.jobRow.title, responsible: row.responsible, remark: row.remark ?? '' },
+        facts: {
+          item: row.title,
+          job: row.jobRow.title,
+          responsible: row.responsible,
+          remark: row.remark ?? '',
+        },
         since: toInstant(row.updatedAt),
         dueOn: row.dueOn && dateFromDatabase(row.dueOn),
         subjectKind: 'readinessItem',
@@ -311,18 +337,21 @@ async function refusedPlans(db: Database, query: WhatNextQuery): Promise<Found> 
     distinct: ['seasonId'],
   });
   const refused = last.filter(
-    (row) => row.state === 'failed' || (row.state === 'done' && row.kind.endsWith('plan') && row.planId === null),
+    (row) =>
+      row.state === 'failed' || (row.state === 'done' && row.kind.endsWith('plan') && row.planId === null),
   );
-  const items = refused.map((row): WhatNextItem => ({
-    kind,
-    facts: { season: row.season.name, code: (row.fault as { code?: string } | null)?.code ?? '' },
-    since: toInstantOrNull(row.finishedAt),
-    dueOn: null,
-    subjectKind: 'planRun',
-    subjectId: row.id,
-    season: row.season.key,
-    job: null,
-    visitId: null,
-  }));
+  const items = refused.map(
+    (row): WhatNextItem => ({
+      kind,
+      facts: { season: row.season.name, code: (row.fault as { code?: string } | null)?.code ?? '' },
+      since: toInstantOrNull(row.finishedAt),
+      dueOn: null,
+      subjectKind: 'planRun',
+      subjectId: row.id,
+      season: row.season.key,
+      job: null,
+      visitId: null,
+    }),
+  );
   return { kind, total: items.length, items: items.slice(0, query.limit) };
 }
