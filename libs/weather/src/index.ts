@@ -17,6 +17,7 @@ export {
   UNKNOWN_MONTH,
   type WeatherAssumptions,
 } from './monthly-table.ts';
+export { type RainHours, rainHours } from './rain-hours.ts';
 export {
   badAgainChance,
   chainFromCorrelation,

@@ -6,6 +6,7 @@ import {
 } from '../../../../libs/intake/src/index.ts';
 import { instantFromMs, isLocalDate, localDateAt } from '../../../../libs/kernel/src/index.ts';
 import type { SeasonProblem } from '../../../../libs/season/src/index.ts';
+import { geodesicKm } from '../../../../libs/travel/src/index.ts';
 import { type CommandInput, type OptionDefinitions, optionalText, UsageError } from '../commands/command.ts';
 import { BadInput } from './bad-input.ts';
 import { faultsOf, readSeason } from './read-season.ts';
@@ -50,7 +51,7 @@ export async function openSeason(source: string, input: CommandInput): Promise<N
       `--weather names the weather area "${area}", which ${source} does not have. It has: ${known}.`,
     );
   }
-  const weather = wanted.map(({ area, epw }) => readWeatherMonths(epw, area, limits));
+  const weather = wanted.map(({ area, epw }) => withDistance(given, readWeatherMonths(epw, area, limits)));
   const file = withMonths(given, weather);
   const faults = checkSeasonFile(file);
   if (faults.length > 0) throw faultsOf(source, faults);
@@ -70,6 +71,18 @@ function weatherOptions({ values }: CommandInput): { area: string; epw: string }
   const twice = pairs.find(({ area }, at) => pairs.findIndex((pair) => pair.area === area) < at);
   if (twice) throw new UsageError(`--weather names the area "${twice.area}" twice`);
   return pairs;
+}
+
+/** Notes how far the record was taken from the sites that it now stands for. */
+function withDistance(file: SeasonFile, reading: WeatherReading): WeatherReading {
+  const farthest = file.sites
+    .filter((site) => site.weatherArea === reading.area)
+    .map((site) => ({ name: site.name, km: Math.round(geodesicKm(reading.place, site)) }))
+    .sort((a, b) => b.km - a.km)[0];
+  const note = farthest
+    ? `the farthest site of ${reading.area}, ${farthest.name}, is ${farthest.km} km from where it was recorded; judge whether it stands for it`
+    : `no site of the season names the weather area ${reading.area}, so this changes nothing`;
+  return { ...reading, notes: [note, ...reading.notes] };
 }
 
 function withMonths(file: SeasonFile, weather: readonly WeatherReading[]): SeasonFile {

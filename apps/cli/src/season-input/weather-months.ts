@@ -4,6 +4,7 @@ import {
   chainFromCorrelation,
   type MonthFromRecord,
   monthlyTableFromHourly,
+  rainHours,
   readEpw,
   type WorkableLimits,
 } from '../../../../libs/weather/src/index.ts';
@@ -45,6 +46,7 @@ export function readWeatherMonths(file: string, area: string, limits: WorkableLi
       `${file} is no EPW weather file that can be read (${why}). Name an hourly EPW file.`,
     );
   }
+  requireRainByHour(file, record, limits);
   const name = path.basename(file);
   const months = monthlyTableFromHourly(record, limits);
   const rows: MonthRow[] = [];
@@ -86,6 +88,18 @@ export function readWeatherMonths(file: string, area: string, limits: WorkableLi
     rows,
     notes,
   };
+}
+
+/** Below this chance it is no accident that hardly any rain lies in working hours. */
+const NO_ACCIDENT = 1e-4;
+
+/** Totals noted at fixed hours outside working hours would make every day a dry one. */
+function requireRainByHour(file: string, record: HourlyRecord, limits: WorkableLimits): void {
+  const { wetHours, wetWorkHours, hoursOfDay, chanceOfSoFew } = rainHours(record, limits);
+  if (chanceOfSoFew >= NO_ACCIDENT || wetWorkHours > wetHours / 20) return;
+  throw new PlainError(
+    `wet days cannot be counted from ${file}: ${wetWorkHours} of its ${wetHours} wet hours lie in working hours, its rain begins only in the hours ${hoursOfDay.join(', ')} of the day, as if totals were noted at fixed times. Use another file, or --work-hours 0-24 to count the rain and wind of the whole day.`,
+  );
 }
 
 /** What was read, in lines for people. */
