@@ -7,6 +7,7 @@
  * "Home from h" means that a day of travel or work may be h.
  */
 import type { CompiledCrew, CompiledSeason } from '../compile/compiled-season.ts';
+import type { LoadedSequence } from './insertion.ts';
 import type { VisitRows } from './visit-rows.ts';
 
 const NEVER = Number.POSITIVE_INFINITY;
@@ -31,20 +32,13 @@ export interface TimedVisit {
   readonly fromBase: boolean;
 }
 
-export interface Insertion {
-  /** Cost of the whole sequence with the job in it; Infinity: it fits nowhere. */
-  readonly cents: number;
-  /** Position of the job in the new sequence. */
-  readonly position: number;
-}
-
-export class CrewTiming {
-  private readonly season: CompiledSeason;
-  private readonly rows: VisitRows;
-  private readonly crewIndex: number;
-  private readonly crew: CompiledCrew;
+export class CrewTiming implements LoadedSequence {
+  readonly season: CompiledSeason;
+  readonly rows: VisitRows;
+  readonly crewIndex: number;
+  readonly crew: CompiledCrew;
   /** Days of a tour that are told apart: a departure and as many days after it as nights are allowed. */
-  private readonly width: number;
+  readonly width: number;
   private behind: VisitTables[] = [];
   private ahead: VisitTables[] = [];
   private readonly spare: { tour: Float64Array; home: Float64Array }[] = [];
@@ -101,6 +95,18 @@ export class CrewTiming {
     for (let at = fresh - 1; at >= 0; at -= 1) this.backward(at);
   }
 
+  get length(): number {
+    return this.sequence.length;
+  }
+
+  tourBehind(position: number): Float64Array {
+    return this.behind[position]!.tour;
+  }
+
+  tourAhead(position: number): Float64Array {
+    return this.ahead[position]!.tour;
+  }
+
   /** Cost of the loaded sequence, Infinity if it cannot be done. */
   get cents(): number {
     return this.homeToGo(0)[0]!;
@@ -132,111 +138,6 @@ export class CrewTiming {
     return visits;
   }
 
-  /**
-   * Where one more job fits best into the loaded sequence, the other visits being free to move. The job's row must be fresh.
-   * `atMost`: a cost from which on an insertion is of no interest.
-   */
-  bestInsertion(job: number, atMost: number): Insertion {
-    let best: Insertion = { cents: atMost, position: -1 };
-    // Tours of one visit are quick to work out and give a limit that spares most of the rest.
-    for (let position = 0; position <= this.sequence.length; position += 1) {
-      const cents = this.ownTourCents(job, position, best.cents);
-      if (cents < best.cents) best = { cents, position };
-    }
-    for (let position = 0; position <= this.sequence.length; position += 1) {
-      const cents = this.insertionCents(job, position, best.cents);
-      if (cents < best.cents) best = { cents, position };
-    }
-    return best.position < 0 ? { cents: NEVER, position: -1 } : best;
-  }
-
-  /** The job on a tour of its own between two visits. */
-  private ownTourCents(job: number, position: number, atMost: number): number {
-    const { season, rows, crew } = this;
-    const values = rows.values;
-    const offset = rows.offset(this.crewIndex, job);
-    const site = season.jobs[job]!.site;
-    const before = this.home(position);
-    const after = this.homeToGo(position);
-    const out = this.days(crew.base, site);
-    const back = this.days(site, crew.base);
-    const legs = this.leg(crew.base, site) + this.leg(site, crew.base);
-    let best = atMost;
-    const last = rows.last(this.crewIndex, job);
-    for (let start = Math.max(out, rows.first(this.crewIndex, job)); start <= last; start += 1) {
-      const home = season.slots.release[offset + start]! + back;
-      const nights = home - start + out;
-      if (home >= season.dayCount || nights > crew.maxNights) continue;
-      const cents =
-        before[start - out]! + legs + values[offset + start]! + nights * crew.nightCents + after[home + 1]!;
-      if (cents < best) best = cents;
-    }
-    return best;
-  }
-
-  private insertionCents(job: number, position: number, atMost: number): number {
-    const { season, rows, crew, width } = this;
-    const { dayCount, placeCount } = season;
-    const { travelDays, legCents, nightCents, base, maxNights } = crew;
-    const values = rows.values;
-    const offset = rows.offset(this.crewIndex, job);
-    const release = season.slots.release;
-    const site = season.jobs[job]!.site;
-    const from = position > 0 ? this.siteAt(position - 1) : -1;
-    const to = position < this.sequence.length ? this.siteAt(position) : -1;
-    const homeBefore = this.home(position);
-    const homeAfter = this.homeToGo(position);
-    const freeBefore = from >= 0 ? this.behind[position - 1]!.tour : null;
-    const toGoAfter = to >= 0 ? this.ahead[position]!.tour : null;
-    const out = travelDays[base * placeCount + site]!;
-    const back = travelDays[site * placeCount + base]!;
-    const outCents = legCents[base * placeCount + site]!;
-    const backCents = legCents[site * placeCount + base]! + nightCents * back;
-    const gapIn = from >= 0 ? 1 + travelDays[from * placeCount + site]! : 0;
-    const gapOn = to >= 0 ? 1 + travelDays[site * placeCount + to]! : 0;
-    const inCents = from >= 0 ? legCents[from * placeCount + site]! + nightCents * gapIn : 0;
-    const onCents = to >= 0 ? legCents[site * placeCount + to]! + nightCents * gapOn : 0;
-    const span = width - 1;
-    // The sequence as it is costs this much; a visit more can hardly make it cheaper, so starts dearer than the rest are passed over.
-    const present = this.cents;
-    let best = atMost;
-    const last = rows.last(this.crewIndex, job);
-    for (let start = rows.first(this.crewIndex, job); start <= last; start += 1) {
-      const value = values[offset + start]!;
-      if (present + value >= best) continue;
-      const released = release[offset + start]!;
-      const home = released + back;
-      const afterHome = home < dayCount ? backCents + homeAfter[home + 1]! : NEVER;
-      const onFrom = released + gapOn;
-      const stay = value + nightCents * (released - start);
-      const departure = start - out;
-      if (departure >= 0) {
-        const arrived = homeBefore[departure]! + outCents + nightCents * out + stay;
-        if (arrived < best) {
-          if (home - departure <= maxNights) best = Math.min(best, arrived + afterHome);
-          if (toGoAfter && onFrom - departure <= span) {
-            best = Math.min(best, arrived + onCents + toGoAfter[departure * span + onFrom]!);
-          }
-        }
-      }
-      if (!freeBefore) continue;
-      const freeOn = start - gapIn;
-      if (freeOn < 0) continue;
-      const here = inCents + stay;
-      const homeEarliest = Math.max(0, home - maxNights);
-      for (let left = Math.max(0, released - span); left <= freeOn; left += 1) {
-        const before = freeBefore[left * span + freeOn]! + here;
-        if (before >= best) continue;
-        if (left >= homeEarliest && before + afterHome < best) best = before + afterHome;
-        if (toGoAfter && onFrom - left <= span) {
-          const through = before + onCents + toGoAfter[left * span + onFrom]!;
-          if (through < best) best = through;
-        }
-      }
-    }
-    return best;
-  }
-
   private freshTables(): { tour: Float64Array; home: Float64Array } {
     const { dayCount } = this.season;
     const { tour, home } = this.spare.pop() ?? {
@@ -246,23 +147,23 @@ export class CrewTiming {
     return { tour, home };
   }
 
-  private home(position: number): Float64Array {
+  home(position: number): Float64Array {
     return position === 0 ? this.startHome : this.behind[position - 1]!.home;
   }
 
-  private homeToGo(position: number): Float64Array {
+  homeToGo(position: number): Float64Array {
     return position === this.sequence.length ? this.endHome : this.ahead[position]!.home;
   }
 
-  private siteAt(position: number): number {
+  siteAt(position: number): number {
     return this.season.jobs[this.sequence[position]!]!.site;
   }
 
-  private days(from: number, to: number): number {
+  days(from: number, to: number): number {
     return this.crew.travelDays[from * this.season.placeCount + to]!;
   }
 
-  private leg(from: number, to: number): number {
+  leg(from: number, to: number): number {
     return this.crew.legCents[from * this.season.placeCount + to]!;
   }
 

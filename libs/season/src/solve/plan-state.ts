@@ -1,6 +1,7 @@
 import { DryspellError } from '../../../kernel/src/index.ts';
 import type { CompiledSeason } from '../compile/compiled-season.ts';
-import { CrewTiming, type Insertion, type TimedVisit } from './crew-timing.ts';
+import { CrewTiming, type TimedVisit } from './crew-timing.ts';
+import { bestInsertion, type Insertion } from './insertion.ts';
 import { type PlacementSnapshot, Placements, snapshotOf } from './placements.ts';
 import { jobCents, routeCents } from './exact-cost.ts';
 import { ResourceHolds } from './resource-holds.ts';
@@ -22,6 +23,8 @@ export class PlanState {
   private readonly sequenceVersion: Float64Array;
   /** Crews that lost a visit and have not been timed since: where they go home is not settled. */
   private readonly loose: Uint8Array;
+  /** The start that each job had when it was last taken out, -1: never. */
+  readonly lastStart: Int16Array;
 
   constructor(season: CompiledSeason) {
     this.season = season;
@@ -31,6 +34,7 @@ export class PlanState {
     this.timings = season.crews.map((_, crew) => new CrewTiming(season, this.rows, crew));
     this.sequenceVersion = new Float64Array(season.crewCount);
     this.loose = new Uint8Array(season.crewCount);
+    this.lastStart = new Int16Array(season.jobCount).fill(-1);
   }
 
   /**
@@ -110,6 +114,7 @@ export class PlanState {
     const { placements } = this;
     const crew = placements.crewOf[job]!;
     this.holds.change(job, -1);
+    this.lastStart[job] = placements.startOf[job]!;
     const sequence = placements.sequences[crew]!;
     sequence.splice(sequence.indexOf(job), 1);
     placements.crewOf[job] = -1;
@@ -142,7 +147,7 @@ export class PlanState {
     if (timing.cents === Number.POSITIVE_INFINITY) return NO_INSERTION;
     const leftOut =
       this.rows.leftOutCents(crew, job) + (this.season.jobs[job]!.mandatory ? MANDATORY_OUT_CENTS : 0);
-    const found = timing.bestInsertion(job, timing.cents + leftOut);
+    const found = bestInsertion(timing, job, timing.cents + leftOut);
     return { ...found, addedCents: found.cents - timing.cents - leftOut };
   }
 

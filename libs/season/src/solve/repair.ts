@@ -9,6 +9,9 @@ export interface RepairOptions {
   readonly noiseCents: number;
 }
 
+/** How far from its last date a job may be tried. */
+const DATE_REACH_DAYS = 12;
+
 interface Candidate {
   stamp: number;
   position: number;
@@ -70,7 +73,37 @@ export function repairers(state: PlanState, noiseCents: number): Operator[] {
     operator('regret 2', { regret: 2, noiseCents: 0 }),
     operator('regret 2 with noise', { regret: 2, noiseCents }),
     operator('regret 3 with noise', { regret: 3, noiseCents }),
+    {
+      name: 'one on a drawn date, then regret 2',
+      apply(rng) {
+        putOneOnDrawnDate(state, rng);
+        regretInsertion(state, state.unplanned(), { regret: 2, noiseCents: 0 }, rng);
+      },
+    },
   ];
+}
+
+/**
+ * Puts one job that is out near a date drawn at random round its last one, wherever that is cheapest. Visits that could share a lift's
+ * trip, or a day at a site near by, often have to move together; a visit on an unusual date lets the others find it.
+ */
+function putOneOnDrawnDate(state: PlanState, rng: Rng): void {
+  const out = state.unplanned();
+  if (out.length === 0) return;
+  state.tighten();
+  const job = rng.pick(out);
+  const { dayCount, crewCount } = state.season;
+  const last = state.lastStart[job]!;
+  const centre =
+    last < 0 ? rng.integer(0, dayCount - 1) : last + rng.integer(-DATE_REACH_DAYS, DATE_REACH_DAYS);
+  state.rows.restrict(job, Math.max(0, centre - 1), Math.min(dayCount - 1, centre + 1));
+  let best = { crew: -1, position: -1, addedCents: 0 };
+  for (let crew = 0; crew < crewCount; crew += 1) {
+    const { position, addedCents } = state.bestInsertion(crew, job);
+    if (addedCents < best.addedCents) best = { crew, position, addedCents };
+  }
+  if (best.crew >= 0) state.putIn(best.crew, job, best.position);
+  state.rows.allow(job);
 }
 
 function emptyCandidate(): Candidate {

@@ -35,6 +35,8 @@ export class VisitRows {
   private readonly checkedAt: Float64Array;
   private readonly longestStay: Int16Array;
   private readonly unitFree: Uint8Array;
+  private readonly allowedFrom: Int16Array;
+  private readonly allowedTo: Int16Array;
   private readonly firstOpen: Int16Array;
   private readonly lastOpen: Int16Array;
   private readonly outCents: Float64Array;
@@ -57,6 +59,8 @@ export class VisitRows {
     this.checkedAt = stamps();
     this.longestStay = new Int16Array(rows);
     this.unitFree = new Uint8Array(season.dayCount);
+    this.allowedFrom = new Int16Array(season.jobCount);
+    this.allowedTo = new Int16Array(season.jobCount).fill(season.dayCount - 1);
     for (let slot = 0; slot < season.slots.bar.length; slot += 1) {
       if (season.slots.bar[slot] !== 0) continue;
       const row = Math.floor(slot / season.dayCount);
@@ -73,6 +77,26 @@ export class VisitRows {
     this.lastOpen = new Int16Array(rows);
     this.outCents = new Float64Array(rows);
     this.bayCents = new Float64Array(season.dayCount + 1);
+  }
+
+  /** Lets a job start only on these days, both included, until `allow` is called; how the search tries out a date. */
+  restrict(job: number, from: number, to: number): void {
+    this.allowedFrom[job] = from;
+    this.allowedTo[job] = to;
+    this.forget(job);
+  }
+
+  /** Lifts the restriction of a job. */
+  allow(job: number): void {
+    this.restrict(job, 0, this.season.dayCount - 1);
+  }
+
+  private forget(job: number): void {
+    for (let crew = 0; crew < this.season.crewCount; crew += 1) {
+      const row = crew * this.season.jobCount + job;
+      this.checkedAt[row] = -1;
+      this.bayStamps[row] = -1;
+    }
   }
 
   /** Costs by start day, read from `offset` on. */
@@ -196,7 +220,7 @@ export class VisitRows {
     for (let start = 0; start < season.dayCount; start += 1) {
       const slot = base + start;
       let value = NEVER;
-      if (bar[slot] === 0) {
+      if (bar[slot] === 0 && start >= this.allowedFrom[job]! && start <= this.allowedTo[job]!) {
         value = ownCents[slot]! + this.coverPart[slot]! + this.liftPart[slot]! + this.unitPart[slot]!;
         if (warehouse >= 0) value += bayCents[dispatch[start]!]!;
         if (value !== NEVER) {
