@@ -16,7 +16,7 @@ function run(command, args, { cwd, env, what }) {
   return new Promise((resolve, reject) => {
     const child = spawn(command, args, {
       cwd,
-      env: { ...process.env, ...env },
+      env: { ...process.env, NO_COLOR: '1', FORCE_COLOR: '0', ...env },
       stdio: ['ignore', 'pipe', 'pipe'],
     });
     let output = '';
@@ -139,7 +139,8 @@ export async function generateClient({ root = checkoutRoot, say }) {
 
 const SERVER_PARTS = ['apps/api/src', 'apps/worker/src', 'apps/cli/src', 'libs'];
 
-async function buildServer({ root, say }) {
+/** Builds the server parts when their sources have changed since. */
+export async function buildServer({ root = checkoutRoot, say }) {
   const dist = path.join(root, 'dist');
   const { file: stamp, print, fresh } = stateOf(root, STEPS.server);
   if (fresh) return false;

@@ -3,7 +3,13 @@
 // The last line is always "N passed, N failed", summed over all runs of Jest.
 import os from 'node:os';
 import path from 'node:path';
-import { checkoutRoot, prepareProgram } from '../bootstrap/program.mjs';
+import {
+  buildProgram,
+  buildServer,
+  checkoutRoot,
+  generateClient,
+  installPackages,
+} from '../bootstrap/program.mjs';
 import { isPure, PURE_LIBS } from './folder-table.mjs';
 
 const say = (line) => console.log(`\n== ${line}`);
@@ -32,7 +38,11 @@ function add(title, result) {
 const relative = (file) => path.relative(checkoutRoot, file).replaceAll(path.sep, '/');
 const stops = [];
 
+/** Whole programs are only started by these: the others need no web client. */
+const startsPrograms = (spec) => /^tests\/(e2e|faults)\//.test(relative(spec));
+
 async function provideServices(specs) {
+  await (specs.some(startsPrograms) ? buildProgram({ say }) : buildServer({ say }));
   const { provideChromium, providePostgres, provideRedis } = await import('./services.mjs');
   const env = {};
   if (specs.every((spec) => isPure(relative(spec)))) return env;
@@ -82,12 +92,13 @@ async function runChosen(run, args) {
   const specs = await listSpecs(args);
   if (specs.length === 0) throw new Error(`no spec matches: ${args.join(' ')}`);
   const env = await provideServices(specs);
-  const alone = specs.some((spec) => /^tests\/(e2e|faults)\//.test(relative(spec)));
+  const alone = specs.some(startsPrograms);
   add('chosen specs', await run({ args, env, workers: alone ? 1 : workers }));
 }
 
 try {
-  await prepareProgram({ say });
+  await installPackages({ say });
+  await generateClient({ say });
   const { runJest } = await import('./jest-run.mjs');
   const args = process.argv.slice(2);
   if (args.length === 0) await runEverything(runJest);

@@ -1,192 +1,114 @@
-import fs from 'node:fs';
 import path from 'node:path';
-import { type PlanFile, toPlanFile } from '../../../../libs/contracts/src/index.ts';
-import { checkPlan, type PlanOutcome, type SeasonPlan } from '../../../../libs/season/src/index.ts';
-import { planBesideYardstick } from '../../../worker/src/threads/planner-pool.ts';
-import { PLAN_CAUTION, planLines, refusedLines } from '../plan-words/plan-lines.ts';
-import { ProgressLine } from '../plan-words/progress-line.ts';
-import { warningLines } from '../plan-words/warning-lines.ts';
-import { PlainError } from '../program/plain-error.ts';
-import { badInputAnswer } from '../season-input/bad-input.ts';
-import { type NamedSeason, openSeason, SEASON_HELP, SEASON_OPTIONS } from '../season-input/season-problem.ts';
-import { readingLines } from '../season-input/weather-months.ts';
-import { writeWholeFile } from '../season-input/write-whole-file.ts';
-import {
-  type Command,
-  type CommandAnswer,
-  type CommandInput,
-  onePositional,
-  optionalText,
-  UsageError,
-  wholeNumber,
-} from './command.ts';
+import type { SeasonFile } from '../../../../libs/contracts/src/index.ts';
+import { systemActor } from '../../../../libs/data/src/actor.ts';
+import { createDraftPlan } from '../../../../libs/data/src/plan.repository.ts';
+import { exportSeason } from '../../../../libs/data/src/season-export.repository.ts';
+import { formatCents } from '../../../../libs/kernel/src/index.ts';
+import { type PlannedSeason, planSeasonFile } from '../plan/plan-season-file.ts';
+import { costTable, planTable } from '../plan/plan-table.ts';
+import { readSoundSeason } from '../season-io/read-season.ts';
+import { writeNewFile } from '../season-io/write-season.ts';
+import { type Command, type CommandInput, optionalText, UsageError, wholeNumber } from './command.ts';
+import { chooseSeason } from './export.command.ts';
+import { ORGANISATION_HELP, ORGANISATION_OPTION, withOrganisation } from './with-organisation.ts';
 
-const DEFAULT_SECONDS = 20;
-const MOST_SECONDS = 86_400;
-const EXIT_FAULTS = 1;
-const EXIT_REFUSED = 2;
+const SAY_EVERY_MS = 2_000;
 
-export const planCommand: Command = {
-  name: 'plan',
-  summary: 'Plan a season file, without a database, and write the plan to a file.',
-  usage: '<season.json | season.xlsx | folder of CSV files>',
-  help: [
-    '  --out <file>            where the plan goes; without it the plan is only shown',
-    `  --seconds <n>           how long to search (default: ${DEFAULT_SECONDS}); Ctrl-C ends it and keeps the best plan so far`,
-    '  --iterations <n>        search so many tries instead: the same season and seed then give the same plan anywhere',
-    '  --seed <n>              seed of the search (default: 1)',
-    '  --threads <n>           threads (default: cores less one; at most 4 are of use)',
-    ...SEASON_HELP,
-    '',
-    '  Exit code: 0 planned, 1 the input has faults, 2 pins and frozen days clash (or wrong arguments).',
-    '',
-  ],
-  options: {
-    out: { type: 'string' },
-    seconds: { type: 'string' },
-    iterations: { type: 'string' },
-    seed: { type: 'string' },
-    threads: { type: 'string' },
-    ...SEASON_OPTIONS,
-  },
-  async run(input) {
-    const source = onePositional(input, 'season file');
-    const search = searchOf(input);
-    const out = optionalText(input, 'out');
-    try {
-      if (out !== undefined) requireTarget(out, source);
-      const season = await openSeason(source, input);
-      const { problem } = season;
-      const planned = await search.run(season);
-      if (planned.outcome.kind === 'refused') return refusedAnswer(season, planned.outcome);
-      const { plan } = planned.outcome;
-      requireValid(season, plan);
-      const planFile = toPlanFile(plan, problem);
-      if (out !== undefined) writeWholeFile(out, `${JSON.stringify(planFile, null, 2)}\n`);
-      return plannedAnswer(season, plan, { planFile, out, ...planned });
-    } catch (error) {
-      return badInputAnswer(error, EXIT_FAULTS);
-    }
-  },
-};
-
-interface Planned {
-  readonly outcome: PlanOutcome;
-  readonly firstComeCents: number | null;
-  readonly stoppedEarly: boolean;
-}
-
-function searchOf(input: CommandInput): { run(season: NamedSeason): Promise<Planned> } {
-  const most = Number.MAX_SAFE_INTEGER;
-  const seed = wholeNumber(input, 'seed', { min: -most, max: most, fallback: 1 });
-  const threads = wholeNumber(input, 'threads', { min: 0, max: 64, fallback: 0 });
-  const hasIterations = optionalText(input, 'iterations') !== undefined;
-  if (hasIterations && optionalText(input, 'seconds') !== undefined)
-    throw new UsageError(
-      'give --seconds or --iterations, not both: only iterations alone can be repeated exactly',
-    );
-  const budget = hasIterations
-    ? { iterations: wholeNumber(input, 'iterations', { min: 0, max: 1_000_000_000, fallback: 0 }) }
-    : { seconds: wholeNumber(input, 'seconds', { min: 1, max: MOST_SECONDS, fallback: DEFAULT_SECONDS }) };
-  return {
-    async run({ problem }) {
-      const stop = new AbortController();
-      const onInterrupt = (): void => stop.abort();
-      const progress = new ProgressLine(process.stderr, problem.currency);
-      // Only the first Ctrl-C: a second one ends the process as usual.
-      process.once('SIGINT', onInterrupt);
-      try {
-        const planned = await planBesideYardstick(problem, {
-          seed,
-          ...budget,
-          ...(threads > 0 ? { threads } : {}),
-          signal: stop.signal,
-          onProgress: (state) => progress.show(state),
-        });
-        return { ...planned, stoppedEarly: stop.signal.aborted };
-      } finally {
-        progress.end();
-        process.removeListener('SIGINT', onInterrupt);
-      }
-    },
+async function plan(input: CommandInput, file: SeasonFile): Promise<PlannedSeason> {
+  const iterations = wholeNumber(input, 'iterations', { min: 1, max: 1_000_000_000, fallback: 0 });
+  const seconds = wholeNumber(input, 'seconds', { min: 1, max: 86_400, fallback: iterations === 0 ? 20 : 0 });
+  const seed = wholeNumber(input, 'seed', { min: 0, max: Number.MAX_SAFE_INTEGER, fallback: 1 });
+  const today = optionalText(input, 'today') ?? new Date().toISOString().slice(0, 10);
+  if (!/^\d{4}-\d{2}-\d{2}$/.test(today))
+    throw new UsageError(`--today is a date such as 2027-04-12; got "${today}"`);
+  const aborting = new AbortController();
+  const stop = (): void => {
+    input.say('stopping; the best plan so far is kept');
+    aborting.abort();
   };
-}
-
-/** Everything that can be known before minutes of planning are lost on it. */
-function requireTarget(out: string, source: string): void {
-  const folder = path.dirname(path.resolve(out));
-  const stats = fs.statSync(out, { throwIfNoEntry: false });
-  if (stats?.isDirectory()) throw new PlainError(`--out ${out} is a folder; name a file in it.`);
-  if (path.resolve(out) === path.resolve(source))
-    throw new PlainError('--out names the season file itself; name another file.');
+  process.once('SIGINT', stop);
+  let saidAtMs = performance.now();
   try {
-    fs.accessSync(folder, fs.constants.W_OK);
-  } catch {
-    throw new PlainError(
-      `nothing can be written to ${folder}. Make the folder, or name another one with --out.`,
-    );
+    return await planSeasonFile(file, today, {
+      seed,
+      ...(iterations === 0 ? {} : { iterations }),
+      ...(seconds === 0 ? {} : { seconds }),
+      signal: aborting.signal,
+      onProgress: ({ fraction, bestCents }) => {
+        if (performance.now() - saidAtMs < SAY_EVERY_MS) return;
+        saidAtMs = performance.now();
+        input.say(
+          `${Math.round(fraction * 100)} %, best so far ${formatCents(bestCents, file.season.currency)}`,
+        );
+      },
+    });
+  } finally {
+    process.removeListener('SIGINT', stop);
   }
 }
 
-/** A plan leaves this command only if the independent check finds nothing. */
-function requireValid({ problem }: NamedSeason, plan: SeasonPlan): void {
-  const { valid, violations } = checkPlan(problem, plan);
-  if (valid) return;
-  throw new Error(
-    `the planner made a plan that its own check refuses, which is a fault of the program; nothing was written. First: ${violations[0]?.message}`,
-  );
+async function planStored(input: CommandInput): Promise<PlannedSeason> {
+  return withOrganisation(input, async (db, organisation) => {
+    const season = await chooseSeason(db, organisation, optionalText(input, 'season'));
+    const planned = await plan(input, await exportSeason(db, organisation.id, season.head.key));
+    const draft = await createDraftPlan(db, {
+      seasonId: season.id,
+      plan: planned.plan,
+      actor: systemActor('dryspell plan'),
+    });
+    input.say(`kept as draft ${draft.number} of ${season.head.key}`);
+    return planned;
+  });
 }
 
-function refusedAnswer(
-  season: NamedSeason,
-  outcome: Extract<PlanOutcome, { kind: 'refused' }>,
-): CommandAnswer {
-  return {
-    exitCode: EXIT_REFUSED,
-    facts: {
-      outcome: 'refused',
-      clashes: outcome.clashes,
-      warnings: season.warnings,
-      weather: season.weather,
-    },
-    lines: refusedLines(season.problem, outcome),
-  };
-}
-
-function plannedAnswer(
-  season: NamedSeason,
-  plan: SeasonPlan,
-  made: Planned & { readonly planFile: PlanFile; readonly out: string | undefined },
-): CommandAnswer {
-  const { problem, file, warnings, weather, todayTaken } = season;
-  const { planFile, out, firstComeCents, stoppedEarly } = made;
-  const written = out === undefined ? 'not written; --out names a file for it' : `written to ${out}`;
-  return {
-    facts: {
-      outcome: 'plan',
-      file: out ?? null,
-      stoppedEarly,
-      todayTaken,
-      firstComeCents,
-      warnings,
-      weather,
-      plan: planFile,
-    },
-    lines: [
-      ...weather.flatMap(readingLines),
-      ...warningLines(warnings),
-      '',
-      `${problem.name}: ${plan.visits.length} of ${problem.jobs.length} jobs planned${stoppedEarly ? ', stopped early' : ''}`,
-      '',
-      ...planLines(file, problem, plan, firstComeCents),
-      '',
-      `seed ${plan.made.seed}, ${plan.made.iterations} tries; checked against all rules; ${written}`,
-      ...(todayTaken === null
+export const planCommand: Command = {
+  name: 'plan',
+  summary: 'Plan a season file, or a season of the database as a new draft.',
+  usage: '[season.json | season.xlsx | folder of CSV]',
+  help: [
+    '  Without a file, a season of the database is planned and the plan kept as a draft. Ctrl-C keeps the best so far.',
+    '',
+    '  --seconds <n>         time to search (default: 20 when --iterations is not given)',
+    '  --iterations <n>      steps to search; the same seed and steps give the same plan',
+    '  --seed <n>            start of the random numbers (default: 1)',
+    '  --today <date>        the day that the plan is made on (default: today)',
+    '  --out <plan.json>     write the plan file',
+    '  --season <key>        without a file: which season',
+    ORGANISATION_HELP,
+  ],
+  options: {
+    seconds: { type: 'string' },
+    iterations: { type: 'string' },
+    seed: { type: 'string' },
+    today: { type: 'string' },
+    out: { type: 'string' },
+    season: { type: 'string' },
+    ...ORGANISATION_OPTION,
+  },
+  async run(input) {
+    const [source, ...rest] = input.positionals;
+    if (rest.length > 0) throw new UsageError('one season at a time');
+    const planned =
+      source === undefined ? await planStored(input) : await plan(input, readSoundSeason(source));
+    const { planFile, warnings, firstComeCents } = planned;
+    const out = optionalText(input, 'out');
+    if (out !== undefined) writeNewFile(path.resolve(out), `${JSON.stringify(planFile, null, 2)}\n`);
+    const yardstick =
+      firstComeCents === null
         ? []
-        : [
-            `the file does not say from which day it is looked at; ${todayTaken} was taken (--as-of ${todayTaken} repeats it)`,
-          ]),
-      ...PLAN_CAUTION,
-    ],
-  };
-}
+        : [`first come, first served would cost ${formatCents(firstComeCents, planFile.currency)}`];
+    return {
+      facts: { plan: planFile, warnings, firstComeCents },
+      lines: [
+        ...planTable(planFile),
+        '',
+        ...costTable(planFile),
+        ...yardstick,
+        ...(warnings.length === 0
+          ? []
+          : ['', 'Odd or assumed:', ...warnings.map(({ message }) => `- ${message}`)]),
+        ...(out === undefined ? [] : ['', `wrote ${path.resolve(out)}`]),
+      ],
+    };
+  },
+};

@@ -1,0 +1,6 @@
+/** One line of the doctor. */
+export interface Finding {
+  readonly subject: string;
+  readonly ok: boolean;
+  readonly said: string;
+}
