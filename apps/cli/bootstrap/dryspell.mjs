@@ -5,6 +5,8 @@ import { runBuilt } from './run-built.mjs';
 
 try {
   requireNodeVersion();
+  // npm runs scripts in the program's folder; what people type is meant from where they are.
+  if (process.env.INIT_CWD) process.chdir(process.env.INIT_CWD);
   const args = process.argv.slice(2);
   const at = args.indexOf('--data');
   const data = at === -1 ? undefined : args[at + 1];

@@ -7,6 +7,8 @@ import { HELP, readStartOptions, UsageError } from './start-options.mjs';
 
 try {
   requireNodeVersion();
+  // npm runs scripts in the program's folder; what people type is meant from where they are.
+  if (process.env.INIT_CWD) process.chdir(process.env.INIT_CWD);
   const options = readStartOptions(process.argv.slice(2));
   if (options.help) {
     console.log(HELP);

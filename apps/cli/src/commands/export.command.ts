@@ -31,7 +31,7 @@ export const exportCommand: Command = {
   options: { season: { type: 'string' }, ...ORGANISATION_OPTION },
   async run(input) {
     const target = onePositional(input, 'target');
-    const season = await withOrganisation(input, async (db, organisation) => {
+    const season = await withOrganisation(input, { create: false }, async (db, organisation) => {
       const { head } = await chooseSeason(db, organisation, optionalText(input, 'season'));
       return exportSeason(db, organisation.id, head.key);
     });

@@ -45,7 +45,7 @@ export const importCommand: Command = {
   async run(input) {
     const file = readSoundSeason(onePositional(input, 'season'));
     const isDryRun = input.values['dry-run'] === true;
-    const report = await withOrganisation(input, (db, { id }) =>
+    const report = await withOrganisation(input, { create: true }, (db, { id }) =>
       isDryRun ? planImport(db, id, file) : applyImport(db, id, file, systemActor('dryspell import')),
     );
     return answer(report, file.season.name, isDryRun);

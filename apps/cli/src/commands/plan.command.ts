@@ -14,13 +14,28 @@ import { ORGANISATION_HELP, ORGANISATION_OPTION, withOrganisation } from './with
 
 const SAY_EVERY_MS = 2_000;
 
-async function plan(input: CommandInput, file: SeasonFile): Promise<PlannedSeason> {
+interface Budget {
+  readonly seed: number;
+  readonly iterations?: number;
+  readonly seconds?: number;
+  readonly today: string;
+}
+
+function readBudget(input: CommandInput): Budget {
   const iterations = wholeNumber(input, 'iterations', { min: 1, max: 1_000_000_000, fallback: 0 });
   const seconds = wholeNumber(input, 'seconds', { min: 1, max: 86_400, fallback: iterations === 0 ? 20 : 0 });
   const seed = wholeNumber(input, 'seed', { min: 0, max: Number.MAX_SAFE_INTEGER, fallback: 1 });
   const today = optionalText(input, 'today') ?? new Date().toISOString().slice(0, 10);
   if (!/^\d{4}-\d{2}-\d{2}$/.test(today))
     throw new UsageError(`--today is a date such as 2027-04-12; got "${today}"`);
+  return { seed, today, ...(iterations === 0 ? {} : { iterations }), ...(seconds === 0 ? {} : { seconds }) };
+}
+
+async function plan(
+  input: CommandInput,
+  { today, ...budget }: Budget,
+  file: SeasonFile,
+): Promise<PlannedSeason> {
   const aborting = new AbortController();
   const stop = (): void => {
     input.say('stopping; the best plan so far is kept');
@@ -30,9 +45,7 @@ async function plan(input: CommandInput, file: SeasonFile): Promise<PlannedSeaso
   let saidAtMs = performance.now();
   try {
     return await planSeasonFile(file, today, {
-      seed,
-      ...(iterations === 0 ? {} : { iterations }),
-      ...(seconds === 0 ? {} : { seconds }),
+      ...budget,
       signal: aborting.signal,
       onProgress: ({ fraction, bestCents }) => {
         if (performance.now() - saidAtMs < SAY_EVERY_MS) return;
@@ -47,10 +60,10 @@ async function plan(input: CommandInput, file: SeasonFile): Promise<PlannedSeaso
   }
 }
 
-async function planStored(input: CommandInput): Promise<PlannedSeason> {
-  return withOrganisation(input, async (db, organisation) => {
+async function planStored(input: CommandInput, budget: Budget): Promise<PlannedSeason> {
+  return withOrganisation(input, { create: false }, async (db, organisation) => {
     const season = await chooseSeason(db, organisation, optionalText(input, 'season'));
-    const planned = await plan(input, await exportSeason(db, organisation.id, season.head.key));
+    const planned = await plan(input, budget, await exportSeason(db, organisation.id, season.head.key));
     const draft = await createDraftPlan(db, {
       seasonId: season.id,
       plan: planned.plan,
@@ -88,8 +101,11 @@ export const planCommand: Command = {
   async run(input) {
     const [source, ...rest] = input.positionals;
     if (rest.length > 0) throw new UsageError('one season at a time');
+    const budget = readBudget(input);
     const planned =
-      source === undefined ? await planStored(input) : await plan(input, readSoundSeason(source));
+      source === undefined
+        ? await planStored(input, budget)
+        : await plan(input, budget, readSoundSeason(source));
     const { planFile, warnings, firstComeCents } = planned;
     const out = optionalText(input, 'out');
     if (out !== undefined) writeNewFile(path.resolve(out), `${JSON.stringify(planFile, null, 2)}\n`);

@@ -10,9 +10,9 @@ const COMMON = {
 } as const;
 
 const COMMON_HELP = [
-  '  --data <folder>   the data folder (default: .dryspell beside the program); not used with DATABASE_URL',
-  '  --json            the answer as JSON on stdout',
-  '  --help            this text',
+  '  --data <folder>       the data folder (default: .dryspell beside the program); not used with DATABASE_URL',
+  '  --json                the answer as JSON on stdout',
+  '  --help                this text',
 ];
 
 export interface Streams {

@@ -45,7 +45,7 @@ export const userAddCommand: Command = {
     const publicUrl = new URL(input.environment['DRYSPELL_PUBLIC_URL'] || 'http://localhost:8080').origin;
     const actor = systemActor('dryspell user add');
     const language = optionalText(input, 'language');
-    const made = await withOrganisation(input, async (db, organisation) => {
+    const made = await withOrganisation(input, { create: false }, async (db, organisation) => {
       const account = await inviteUser(db, {
         organisationId: organisation.id,
         email,

@@ -26,12 +26,13 @@ async function choose(db: Database, key: string | undefined): Promise<Organisati
   return onlyOrganisation(db);
 }
 
-/** Gives a command the migrated database and the organisation that it is about. */
+/** Gives a command the migrated database and the organisation that it is about; `create` as in `withDatabase`. */
 export async function withOrganisation<T>(
   input: CommandInput,
+  { create }: { readonly create: boolean },
   work: (db: Database, organisation: Organisation) => Promise<T>,
 ): Promise<T> {
-  return withDatabase(input, { create: true }, async ({ url }) => {
+  return withDatabase(input, { create }, async ({ url }) => {
     await applyMigrations({ databaseUrl: url, migrationsDir: migrationsFolder() });
     const db = createDatabase({ url, maxConnections: 2 });
     try {
