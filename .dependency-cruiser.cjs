@@ -217,7 +217,7 @@ module.exports = {
     rule(
       'nothing-imports-tests',
       'Tests see everything; nothing sees tests.',
-      { pathNot: '^tests/' },
+      { pathNot: ['^tests/', SPEC] },
       {
         path: '^tests/',
       },
@@ -228,8 +228,9 @@ module.exports = {
       { path: '^(apps|libs)/([^/]+)/', pathNot: SPEC },
       {
         path: `^libs/(${PURE})/src/`,
-        // contracts has one index a topic: jobs, HTTP, season file.
-        pathNot: ['^libs/$2/', '^libs/[^/]+/src/index\\.ts$', '^libs/contracts/src/[^/]+/index\\.ts$'],
+        // Contracts are imported by file, one a feature, so that the browser carries only what it uses.
+        pathNot: ['^libs/$2/', '^libs/[^/]+/src/index\\.ts$', '^libs/contracts/'],
+        ...TYPES,
       },
     ),
     rule(
@@ -243,7 +244,7 @@ module.exports = {
 
     ownedBy('data', ['@prisma/[^/]+'], ['^libs/data/', '^prisma/', '^prisma\\.config\\.ts$']),
     // The embedded queue shares the database; the launcher and the backup speak plain PostgreSQL.
-    ownedBy('data', ['pg'], ['^libs/queue/', '^apps/cli/src/(postgres|backup)/', '^prisma/tools/']),
+    ownedBy('data', ['pg'], ['^libs/queue/', '^apps/cli/src/(postgres|backup|doctor)/', '^prisma/tools/']),
     ownedBy('queue', ['bullmq', 'ioredis', 'pg-boss']),
     ownedBy('messages', ['nodemailer', 'handlebars', 'web-push']),
     ownedBy('calendar', ['ical-generator', 'ical\\.js', 'timezones-ical-library', 'date-holidays']),

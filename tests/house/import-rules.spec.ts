@@ -36,7 +36,7 @@ const PLANTED: readonly (readonly [rule: string, file: string, code: string])[] 
   ['web-imports', 'apps/web/src/p24.ts', "import '../../../libs/data/src/target.ts';"],
   ['web-no-node', 'apps/web/src/p25.ts', "import 'node:path';"],
   ['nothing-imports-tests', 'libs/kernel/src/p26.ts', "import '../../../tests/builders/target.ts';"],
-  ['pure-via-index', 'apps/api/src/p27.ts', "import '../../../libs/kernel/src/target.ts';"],
+  ['pure-via-index', 'apps/api/src/p27.ts', "import { x } from '../../../libs/kernel/src/target.ts'; x;"],
   ['no-barrels-in-edge', 'apps/api/src/p28.ts', "import '../../../libs/data/src/index.ts';"],
   ['data-owns-prisma', 'apps/api/src/p29.ts', "import '@prisma/client';"],
   ['data-owns-pg', 'apps/worker/src/p30.ts', "import 'pg';"],

@@ -9,12 +9,14 @@ import { planCommand } from './commands/plan.command.ts';
 import { restoreCommand } from './commands/restore.command.ts';
 import { runCommand } from './commands/run-command.ts';
 import { userAddCommand } from './commands/user-add.command.ts';
+import { weatherMonthsCommand } from './commands/weather-months.command.ts';
 
 const COMMANDS: readonly Command[] = [
   importCommand,
   exportCommand,
   planCommand,
   checkCommand,
+  weatherMonthsCommand,
   userAddCommand,
   migrateCommand,
   backupCommand,

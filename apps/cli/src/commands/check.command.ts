@@ -1,22 +1,12 @@
-import fs from 'node:fs';
-import { fromPlanFile } from '../../../../libs/contracts/src/plan-file.ts';
-import { buildSeasonProblem } from '../../../../libs/intake/src/index.ts';
-import { formatCents } from '../../../../libs/kernel/src/index.ts';
-import { checkPlan } from '../../../../libs/season/src/index.ts';
-import { PlainError } from '../program/plain-error.ts';
-import { faultLines, readSeason } from '../season-io/read-season.ts';
-import { type Command, type CommandAnswer, optionalText, UsageError } from './command.ts';
+import { checkAnswer } from '../plan/check-answer.ts';
+import { readPlanFile } from '../plan/read-plan-file.ts';
+import { warningLines } from '../plan/warning-lines.ts';
+import { badInputAnswer } from '../season-input/bad-input.ts';
+import { openSeason, SEASON_HELP, SEASON_OPTIONS } from '../season-input/season-problem.ts';
+import { type Command, type CommandAnswer, type CommandInput, UsageError } from './command.ts';
 
-function readPlanFile(source: string) {
-  try {
-    return fromPlanFile(JSON.parse(fs.readFileSync(source, 'utf8')));
-  } catch (error) {
-    if (error instanceof SyntaxError) throw new PlainError(`${source} is not JSON: ${error.message}`);
-    if ((error as NodeJS.ErrnoException).code === 'ENOENT')
-      throw new PlainError(`there is no file ${source}`);
-    throw error;
-  }
-}
+const EXIT_NOT_VALID = 1;
+const EXIT_BAD_INPUT = 2;
 
 export const checkCommand: Command = {
   name: 'check',
@@ -24,42 +14,38 @@ export const checkCommand: Command = {
     'Check a season file, or a plan against its season, by a checker that shares no code with the planner.',
   usage: '<season.json | season.xlsx | folder of CSV> [plan.json]',
   help: [
-    '  Exit code 1 when anything is wrong. A plan that passes keeps the rules of the planner; it is no judgement of',
-    '  lifting, wind, electricity or law, which a licensed or competent person makes.',
+    '  A plan is held against every rule of libs/season/README.md, and every cent is worked out again. Give the same',
+    '  --weather, limits and --today as when it was made. A plan that passes keeps the rules of the planner; it is no',
+    '  judgement of lifting, wind, electricity or law, which a licensed or competent person makes.',
     '',
-    '  --today <date>        the day that the plan was made on (default: today)',
+    ...SEASON_HELP,
+    '',
+    '  Exit code: 0 nothing wrong, 1 the plan (or, without a plan, the season) is not valid, 2 the input of a check of a',
+    '  plan cannot be used (or wrong arguments).',
+    '',
   ],
-  options: { today: { type: 'string' } },
-  async run(input): Promise<CommandAnswer> {
-    const [seasonSource, planSource, ...rest] = input.positionals;
-    if (seasonSource === undefined || rest.length > 0)
-      throw new UsageError('name a season and at most one plan');
-    const reading = readSeason(seasonSource);
-    if (!reading.ok)
-      return {
-        facts: { valid: false, faults: reading.faults },
-        lines: faultLines(reading.faults),
-        exitCode: 1,
-      };
-    const today = optionalText(input, 'today') ?? new Date().toISOString().slice(0, 10);
-    const { problem, warnings } = buildSeasonProblem(reading.file, { today });
-    const oddLines = warnings.map(({ message }) => `- ${message}`);
-    if (planSource === undefined) {
-      return {
-        facts: { valid: true, warnings },
-        lines: [
-          `the season file is sound: ${problem.jobs.length} jobs`,
-          ...(oddLines.length > 0 ? ['odd or assumed:', ...oddLines] : []),
-        ],
-      };
+  options: SEASON_OPTIONS,
+  async run(input) {
+    const [source, planPath, ...rest] = input.positionals;
+    if (source === undefined || rest.length > 0) throw new UsageError('name a season and at most one plan');
+    if (planPath === undefined) return checkSeason(source, input);
+    try {
+      const season = openSeason(source, input);
+      return checkAnswer(season, readPlanFile(planPath), EXIT_NOT_VALID);
+    } catch (error) {
+      return badInputAnswer(error, EXIT_BAD_INPUT);
     }
-    const result = checkPlan(problem, readPlanFile(planSource));
-    return {
-      facts: { ...result, warnings },
-      lines: result.valid
-        ? [`the plan keeps every rule; it costs ${formatCents(result.totalCents, problem.currency)}`]
-        : result.violations.map(({ rule, message }) => `rule ${rule}: ${message}`),
-      exitCode: result.valid ? 0 : 1,
-    };
   },
 };
+
+function checkSeason(source: string, input: CommandInput): CommandAnswer {
+  try {
+    const { problem, warnings } = openSeason(source, input);
+    return {
+      facts: { outcome: 'valid', warnings },
+      lines: [`the season file is sound: ${problem.jobs.length} jobs`, ...warningLines(warnings)],
+    };
+  } catch (error) {
+    return badInputAnswer(error, EXIT_NOT_VALID);
+  }
+}

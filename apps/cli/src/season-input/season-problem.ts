@@ -8,8 +8,8 @@ import { instantFromMs, isLocalDate, localDateAt } from '../../../../libs/kernel
 import type { SeasonProblem } from '../../../../libs/season/src/index.ts';
 import { geodesicKm } from '../../../../libs/travel/src/index.ts';
 import { type CommandInput, type OptionDefinitions, optionalText, UsageError } from '../commands/command.ts';
-import { BadInput } from './bad-input.ts';
-import { faultsOf, readSeason } from './read-season.ts';
+import { faultInTables, readSeason } from '../season-io/read-season.ts';
+import { BadInput, seasonFaults } from './bad-input.ts';
 import { LIMIT_HELP, LIMIT_OPTIONS, limitsOf } from './weather-limits.ts';
 import { readWeatherMonths, type WeatherReading } from './weather-months.ts';
 
@@ -25,7 +25,7 @@ export interface NamedSeason {
 
 export const SEASON_OPTIONS: OptionDefinitions = {
   weather: { type: 'string', multiple: true },
-  'as-of': { type: 'string' },
+  today: { type: 'string' },
   ...LIMIT_OPTIONS,
 };
 
@@ -33,17 +33,23 @@ export const SEASON_HELP: readonly string[] = [
   '  --weather <area>=<file.epw>  the months of a weather area are counted from an hourly EPW file for this run;',
   '                          may be given once for each area. Months that the file cannot tell stay as they are.',
   ...LIMIT_HELP,
-  '  --as-of <date>          the day that the season is looked at from, where the season file leaves it open (default: today)',
+  '  --today <date>          the day that the plan is made on, where the season file leaves it open (default: today)',
 ];
 
 /** Reads a season and builds its problem. Throws BadInput with all faults, PlainError or UsageError. */
-export async function openSeason(source: string, input: CommandInput): Promise<NamedSeason> {
+export function openSeason(source: string, input: CommandInput): NamedSeason {
+  const reading = readSeason(source);
+  if (!reading.ok) throw seasonFaults(source, reading.faults);
+  return buildSeason(reading.file, source, input);
+}
+
+/** The same for a season that is at hand; `source` names it in messages. */
+export function buildSeason(given: SeasonFile, source: string, input: CommandInput): NamedSeason {
   const wanted = weatherOptions(input);
   const limits = limitsOf(input);
-  const asOf = optionalText(input, 'as-of');
-  if (asOf !== undefined && !isLocalDate(asOf))
-    throw new UsageError(`--as-of is a date such as 2027-04-12; got "${asOf}"`);
-  const given = await readSeason(source);
+  const asked = optionalText(input, 'today');
+  if (asked !== undefined && !isLocalDate(asked))
+    throw new UsageError(`--today is a date such as 2027-04-12; got "${asked}"`);
   for (const { area } of wanted) {
     if (given.weatherAreas.some((row) => row.key === area)) continue;
     const known = given.weatherAreas.map((row) => row.key).join(', ') || 'none';
@@ -54,11 +60,11 @@ export async function openSeason(source: string, input: CommandInput): Promise<N
   const weather = wanted.map(({ area, epw }) => withDistance(given, readWeatherMonths(epw, area, limits)));
   const file = withMonths(given, weather);
   const faults = checkSeasonFile(file);
-  if (faults.length > 0) throw faultsOf(source, faults);
+  if (faults.length > 0) throw seasonFaults(source, faults.map(faultInTables));
   const isOpen = !file.season.asOfDay;
-  const today = asOf ?? localDateAt(instantFromMs(Date.now()), file.season.zone);
+  const today = asked ?? localDateAt(instantFromMs(Date.now()), file.season.zone);
   const { problem, warnings } = buildSeasonProblem(file, { today });
-  return { file, problem, warnings, weather, todayTaken: isOpen && asOf === undefined ? today : null };
+  return { file, problem, warnings, weather, todayTaken: isOpen && asked === undefined ? today : null };
 }
 
 function weatherOptions({ values }: CommandInput): { area: string; epw: string }[] {

@@ -46,7 +46,7 @@ const WORDS: Readonly<Record<BindingKind, (data: Data, names: Names) => string>>
 };
 
 /** One reason in words: the rule, the day that shows it, on how many starts it bars the job. */
-export function bindingWords(binding: Binding, names: Names): string {
+export function bindingSentence(binding: Binding, names: Names): string {
   const { day, days, searched } = binding.data;
   const facts = [
     typeof day === 'number' ? `seen at ${toLocalDate(day)}` : '',

@@ -7,24 +7,9 @@ import type {
   SeasonPlan,
   SeasonProblem,
 } from '../../../../libs/season/src/index.ts';
-import { bindingWords, namesOf } from './binding-words.ts';
+import { bindingSentence, namesOf } from './binding-sentences.ts';
+import { COST_WORDS } from './plan-words.ts';
 import { textTable } from './text-table.ts';
-
-/** What each kind of cost is called, in the order in which they are shown. */
-export const COST_WORDS: Readonly<Record<CostKind, string>> = {
-  notPlanned: 'jobs not planned',
-  late: 'late',
-  standby: 'standby for weather',
-  km: 'driving',
-  travelDays: 'travel days',
-  nights: 'nights away',
-  casualHands: 'casual hands',
-  liftHire: 'lift hire',
-  bays: 'warehouse bays',
-  bayOverflow: 'bays beyond the warehouse',
-  moved: 'published visits moved',
-  crewChanged: 'published visits given to another crew',
-};
 
 /** The words that go with every plan. */
 export const PLAN_CAUTION = [
@@ -75,7 +60,7 @@ export function planLines(
     lines.push('', `not planned (${plan.notPlanned.length}):`);
     for (const { job, bindings } of plan.notPlanned) {
       lines.push(`  ${names.job(job)} [${job}]`);
-      for (const binding of bindings) lines.push(`    ${bindingWords(binding, names)}`);
+      for (const binding of bindings) lines.push(`    ${bindingSentence(binding, names)}`);
     }
   }
   return lines;
@@ -90,7 +75,7 @@ export function refusedLines(
   const lines = ['No plan: pins and frozen days cannot all be kept. Change one of these and plan again.'];
   for (const { jobs, bindings } of clashes) {
     lines.push('', `${jobs.map((job) => `${names.job(job)} [${job}]`).join('  and  ')}:`);
-    for (const binding of bindings) lines.push(`  ${bindingWords(binding, names)}`);
+    for (const binding of bindings) lines.push(`  ${bindingSentence(binding, names)}`);
   }
   return lines;
 }
