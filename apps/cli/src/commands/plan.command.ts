@@ -85,7 +85,7 @@ async function planStored(input: CommandInput, search: Search): Promise<PlannedS
       '--weather goes with a season file; for a season of the database put the months into it (weather-months) and import',
     );
   }
-  return withOrganisation(input, async (db, organisation) => {
+  return withOrganisation(input, { create: false }, async (db, organisation) => {
     const { id, head } = await chooseSeason(db, organisation, optionalText(input, 'season'));
     const season = buildSeason(await exportSeason(db, organisation.id, head.key), head.key, input);
     const planned = await search(season.problem);
