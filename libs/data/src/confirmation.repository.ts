@@ -110,15 +110,28 @@ export interface ManagerAnswer extends Answer {
   readonly actor: Actor;
   readonly now: Instant;
   readonly mailDomain: string;
+  /** The person or partner who answered by an own account; absent: the manager heard the answer. */
+  readonly byAccountOf?: Recipient;
 }
 
-/** An answer that the manager heard on the telephone. Throws as `recordAnswer`; `not-found` for another organisation. */
+/**
+ * An answer that the manager heard on the telephone, or that somebody with an account gave. Throws as `recordAnswer`;
+ * `not-found` for another organisation.
+ */
 export async function recordManagerAnswer(db: Database, input: ManagerAnswer): Promise<AnswerResult> {
   return db.transaction((tx) => {
     const subject = { kind: input.subjectKind, id: input.subjectId };
     const { organisationId, actor, now, mailDomain } = input;
     const common = { organisationId, actor, now, mailDomain };
-    return keep(tx, { subject, answer: input, linkId: null, source: 'manager', who: null, ...common });
+    const source = input.byAccountOf ? ('account' as const) : ('manager' as const);
+    return keep(tx, {
+      subject,
+      answer: input,
+      linkId: null,
+      source,
+      who: input.byAccountOf ?? null,
+      ...common,
+    });
   });
 }
 
@@ -140,7 +153,7 @@ interface Keep {
   readonly subject: { readonly kind: AnswerSubject; readonly id: string };
   readonly answer: Answer;
   readonly linkId: string | null;
-  readonly source: 'link' | 'mail' | 'manager';
+  readonly source: 'link' | 'mail' | 'manager' | 'account';
   readonly actor: Actor;
   readonly who: Recipient | null;
   readonly now: Instant;
@@ -240,7 +253,7 @@ async function tellManagers(
 
 export interface ConfirmationInfo {
   readonly id: string;
-  readonly source: 'link' | 'mail' | 'manager';
+  readonly source: 'link' | 'mail' | 'manager' | 'account';
   readonly answer: string;
   readonly proposedDay: LocalDate | null;
   readonly at: Instant;

@@ -62,7 +62,7 @@ export async function requestPlanRun(
       subjectId: row.id,
       after: { kind: input.kind, options: input.options },
     });
-    return runOf(row);
+    return planRunOf(row);
   });
 }
 
@@ -70,7 +70,7 @@ export async function requestPlanRun(
 export async function getPlanRun(db: Database, organisationId: string, id: string): Promise<PlanRun> {
   const row = await db.client.planRun.findFirst({ where: { id, season: { organisationId } } });
   if (!row) throw new DryspellError('not-found', { planRun: id });
-  return runOf(row);
+  return planRunOf(row);
 }
 
 /** Runs of a season, the newest first. */
@@ -80,7 +80,7 @@ export async function listPlanRuns(db: Database, seasonId: string, limit = 50): 
     orderBy: { createdAt: 'desc' },
     take: limit,
   });
-  return rows.map(runOf);
+  return rows.map(planRunOf);
 }
 
 /**
@@ -104,7 +104,7 @@ export async function startPlanRun(
       });
       if (count === 0) return null;
       const row = await tx.planRun.findUniqueOrThrow({ where: { id: input.id } });
-      if (row.stopRequestedAt === null) return runOf(row);
+      if (row.stopRequestedAt === null) return planRunOf(row);
       await tx.planRun.update({
         where: { id: row.id },
         data: { state: 'stopped', finishedAt: toDate(input.now) },
@@ -161,7 +161,7 @@ export async function requestStop(
       subjectKind: 'planRun',
       subjectId: row.id,
     });
-    return runOf(after);
+    return planRunOf(after);
   });
 }
 
@@ -203,7 +203,7 @@ async function endRun(
     data: { ...data, finishedAt: toDate(input.now) },
   });
   if (count === 0) throw new DryspellError('state-conflict', { planRun: input.id, attempt: input.attempt });
-  return runOf(await tx.planRun.findUniqueOrThrow({ where: { id: input.id } }));
+  return planRunOf(await tx.planRun.findUniqueOrThrow({ where: { id: input.id } }));
 }
 
 /**
@@ -253,7 +253,7 @@ export async function recoverPlanRuns(
   );
 }
 
-function runOf(row: PlanRunModel): PlanRun {
+export function planRunOf(row: PlanRunModel): PlanRun {
   return {
     id: row.id,
     seasonId: row.seasonId,

@@ -2,11 +2,13 @@ import type { LinkPurpose, Role } from '../../../../libs/contracts/src/http/endp
 
 /** Somebody with an account, known by a session. */
 export interface SignedIn {
-  readonly sessionId: string;
+  /** Null: known by a program token, which has no session to end. */
+  readonly sessionId: string | null;
   readonly userId: string;
   readonly organisationId: string;
   readonly role: Role;
   readonly name: string;
+  readonly email: string;
   /** The person, customer or partner of the season's tables that this account stands for; null for a manager. */
   readonly subjectKey: string | null;
   /** Whether the session came as a cookie, which a browser sends by itself and so needs the same-origin check. */
@@ -16,12 +18,14 @@ export interface SignedIn {
 /** The holder of a link that was sent to one recipient for one purpose. */
 export interface LinkHolder {
   readonly linkId: string;
+  readonly tokenHash: string;
   readonly organisationId: string;
   readonly purpose: LinkPurpose;
-  /** Whom it was sent to, in the words of the season's tables. */
-  readonly recipientKey: string;
-  /** What it is about: a visit, a site, a booking. */
+  /** What it is about: a visit, an assignment, a hold of a lift, a delivery run. */
+  readonly subjectKind: string;
   readonly subjectId: string;
+  /** Whom it was sent to, in the words of the season's tables. */
+  readonly recipient: { readonly kind: string; readonly key: string };
 }
 
 /** Reads who holds a session. */

@@ -185,7 +185,14 @@ const providers = [
       read: async (hash: string) => {
         const person = people.get(hash);
         return person
-          ? { sessionId: 's', userId: 'u', organisationId: 'o', subjectKey: null, ...person }
+          ? {
+              sessionId: 's',
+              userId: 'u',
+              organisationId: 'o',
+              subjectKey: null,
+              email: 'a@example.org',
+              ...person,
+            }
           : null;
       },
     },

@@ -1,10 +1,4 @@
-import {
-  type ArgumentsHost,
-  Catch,
-  type ExceptionFilter,
-  HttpException,
-  Injectable,
-} from '@nestjs/common';
+import { type ArgumentsHost, Catch, type ExceptionFilter, HttpException, Injectable } from '@nestjs/common';
 import type { FastifyReply, FastifyRequest } from 'fastify';
 import { PROBLEM_MEDIA_TYPE, type Problem, problem } from '../../../../libs/contracts/src/errors/problem.ts';
 import { DryspellError } from '../../../../libs/kernel/src/index.ts';

@@ -19,7 +19,7 @@ const managers = ['manager'] as const;
 const answerSchema = z
   .object({
     id: idSchema,
-    source: z.enum(['link', 'mail', 'manager']),
+    source: z.enum(['link', 'mail', 'manager', 'account']),
     subjectKind: z.string(),
     subjectId: idSchema,
     about: z.string(),

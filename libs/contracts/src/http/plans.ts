@@ -254,14 +254,9 @@ export const publishPlan = defineEndpoint({
   params: ofPlan,
   body: jsonBody(
     z.strictObject({
-      seasonChangesSeen: z
-        .int()
-        .min(0)
-        .default(0)
-        .meta({
-          description:
-            'The seasonChangesSince that was shown with the plan; a different number now is refused',
-        }),
+      seasonChangesSeen: z.int().min(0).default(0).meta({
+        description: 'The seasonChangesSince that was shown with the plan; a different number now is refused',
+      }),
     }),
   ),
   responses: { 200: json(publishReport, 'It is published and everybody concerned will hear of it') },

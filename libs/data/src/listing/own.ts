@@ -103,3 +103,33 @@ export async function requestsOfPartner(db: Database, organisationId: string, pa
   ];
   return requests.sort((a, b) => a.fromDay.localeCompare(b.fromDay) || a.id.localeCompare(b.id));
 }
+
+/** Whether an assignment is there: in the organisation, and of one person where named. */
+export async function findAssignment(
+  db: Database,
+  input: { organisationId: string; id: string; person?: string | undefined },
+): Promise<boolean> {
+  const { organisationId, id, person } = input;
+  const where = { id, season: { organisationId }, ...(person === undefined ? {} : { person }) };
+  return (await db.client.assignment.count({ where })) > 0;
+}
+
+/** Whether a request to a partner is there: in the organisation, and to one partner where named. */
+export async function findRequest(
+  db: Database,
+  input: {
+    organisationId: string;
+    kind: 'liftHold' | 'deliveryRun';
+    id: string;
+    partner?: string | undefined;
+  },
+): Promise<boolean> {
+  const { organisationId, id, partner } = input;
+  const within = { id, season: { organisationId } };
+  if (input.kind === 'liftHold') {
+    const where = { ...within, ...(partner === undefined ? {} : { liftRow: { partner } }) };
+    return (await db.client.liftHold.count({ where })) > 0;
+  }
+  const where = { ...within, ...(partner === undefined ? {} : { haulier: partner }) };
+  return (await db.client.deliveryRun.count({ where })) > 0;
+}
