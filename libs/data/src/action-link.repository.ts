@@ -36,32 +36,50 @@ export function hashToken(token: string): string {
   return createHash('sha256').update(token).digest('hex');
 }
 
+/** A link that is to be written: its id is known before, so that messages can name it. */
+export interface NewLink extends LinkInput {
+  readonly id: string;
+}
+
 /**
- * Makes a link and returns its id; older unused links of the same purpose, subject and recipient end with it. The token
- * is `linkToken(secret, id)`.
+ * Makes links; older unused ones of the same purpose, subject and recipient end with it. The token of each is
+ * `linkToken(secret, id)`.
  */
+export async function createLinks(tx: Tx, links: readonly NewLink[], secret: string): Promise<void> {
+  if (links.length === 0) return;
+  const same = links.map(({ purpose, subjectKind, subjectId, recipient }) => ({
+    purpose,
+    subjectKind,
+    subjectId,
+    recipientKind: recipient.kind,
+    recipientKey: recipient.key,
+  }));
+  await tx.$executeRaw`
+    UPDATE action_links AS l SET revoked_at = now()
+    FROM jsonb_to_recordset(${JSON.stringify(same)}::jsonb)
+      AS n(purpose text, "subjectKind" text, "subjectId" uuid, "recipientKind" text, "recipientKey" text)
+    WHERE l.used_at IS NULL AND l.revoked_at IS NULL AND l.purpose = n.purpose AND l.subject_kind = n."subjectKind"
+      AND l.subject_id = n."subjectId" AND l.recipient_kind = n."recipientKind" AND l.recipient_key = n."recipientKey"`;
+  await tx.actionLink.createMany({
+    data: links.map((link) => ({
+      id: link.id,
+      organisationId: link.organisationId,
+      seasonId: link.seasonId,
+      tokenHash: hashToken(linkToken(secret, link.id)),
+      purpose: link.purpose,
+      subjectKind: link.subjectKind,
+      subjectId: link.subjectId,
+      recipientKind: link.recipient.kind,
+      recipientKey: link.recipient.key,
+      expiresAt: toDate(link.expiresAt),
+    })),
+  });
+}
+
+/** Makes one link and returns its id. */
 export async function createLink(tx: Tx, input: LinkInput, secret: string): Promise<string> {
-  await revokeLinks(tx, {
-    purpose: input.purpose,
-    subjectKind: input.subjectKind,
-    subjectIds: [input.subjectId],
-    recipient: input.recipient,
-  });
   const id = randomUUID();
-  await tx.actionLink.create({
-    data: {
-      id,
-      organisationId: input.organisationId,
-      seasonId: input.seasonId,
-      tokenHash: hashToken(linkToken(secret, id)),
-      purpose: input.purpose,
-      subjectKind: input.subjectKind,
-      subjectId: input.subjectId,
-      recipientKind: input.recipient.kind,
-      recipientKey: input.recipient.key,
-      expiresAt: toDate(input.expiresAt),
-    },
-  });
+  await createLinks(tx, [{ ...input, id }], secret);
   return id;
 }
 

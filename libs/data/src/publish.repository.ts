@@ -7,11 +7,10 @@ import { toDate } from './moments.ts';
 import { getPlan, getPublishedPlan } from './plan.repository.ts';
 import { comparePlans, type PlanDifference } from './plan-difference.ts';
 import { type Patterns, placesOf } from './publish/places.ts';
+import { type Written, writeVisits } from './publish/visit-changes.ts';
 import { writeMessages } from './publish/write-messages.ts';
 import { writeReminders } from './publish/write-reminders.ts';
-import { type Written, writeVisits } from './publish/write-visits.ts';
 import { getSeasonById, type SeasonInfo } from './season.repository.ts';
-import { dateToDatabase } from './season-tables.ts';
 import { loadVisitFacts } from './visit-facts.ts';
 
 export interface PublishInput {
@@ -67,8 +66,8 @@ async function publish(tx: Tx, input: PublishInput): Promise<PublishReport> {
   // Two visits may change places: what overlaps is judged when all are where they belong.
   await tx.$executeRaw`SET CONSTRAINTS ALL DEFERRED`;
   const difference = await exchangePlans(tx, season, input);
-  const target = { tx, seasonId: season.id, planId: plan.id, mailDomain: input.mailDomain };
-  const written = await writeVisits(target, places);
+  const target = { seasonId: season.id, planId: plan.id, mailDomain: input.mailDomain };
+  const written = await writeVisits(tx, target, places);
   await tx.$executeRaw`SET CONSTRAINTS ALL IMMEDIATE`;
   await markJobs(tx, season.id, places);
   const visits = await loadVisitFacts(tx, { seasonId: season.id });
@@ -121,19 +120,16 @@ async function markJobs(
   seasonId: string,
   places: readonly { job: string; startDay: LocalDate; crew: string }[],
 ): Promise<void> {
-  const planned = new Map(places.map((place) => [place.job, place]));
-  const jobs = await tx.job.findMany({ where: { seasonId } });
-  const done = new Set(
-    (await tx.visit.findMany({ where: { seasonId, state: 'done' } })).map((visit) => visit.job),
-  );
-  for (const job of jobs) {
-    const place = planned.get(job.key);
-    if (!place && done.has(job.key)) continue;
-    const start = place ? dateToDatabase(place.startDay) : null;
-    const crew = place?.crew ?? null;
-    if (job.publishedStart?.getTime() === start?.getTime() && job.publishedCrew === crew) continue;
-    await tx.job.update({ where: { id: job.id }, data: { publishedStart: start, publishedCrew: crew } });
-  }
+  const rows = places.map(({ job, startDay, crew }) => ({ job, startDay, crew }));
+  // Jobs that are done keep their place even when the plan does not name them any more.
+  await tx.$executeRaw`
+    UPDATE jobs AS j SET published_start = n."startDay", published_crew = n.crew
+    FROM jobs AS o
+      LEFT JOIN jsonb_to_recordset(${JSON.stringify(rows)}::jsonb) AS n(job text, "startDay" date, crew text) ON n.job = o.key
+    WHERE j.id = o.id AND j.season_id = ${seasonId}::uuid
+      AND (j.published_start, j.published_crew) IS DISTINCT FROM (n."startDay", n.crew)
+      AND NOT (n.job IS NULL AND EXISTS (
+        SELECT FROM visits v WHERE v.season_id = j.season_id AND v.job = j.key AND v.state = 'done'))`;
   // A trigger works out the due dates; rows whose date stays keep their version.
   await tx.$executeRaw`UPDATE readiness_items SET due_on = due_on WHERE season_id = ${seasonId}::uuid`;
 }

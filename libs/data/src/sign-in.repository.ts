@@ -1,7 +1,5 @@
-import { randomUUID } from 'node:crypto';
 import { DryspellError, type Instant } from '../../kernel/src/index.ts';
 import { type Account, accountOf, normalEmail } from './account.repository.ts';
-import { hashToken, linkToken } from './action-link.repository.ts';
 import { writeAudit } from './audit.repository.ts';
 import type { Database } from './database.ts';
 import { toDate } from './moments.ts';
@@ -9,11 +7,13 @@ import { addDeliveries } from './new-delivery.ts';
 
 export interface SignInRequest {
   readonly email: string;
-  /** The token is `linkToken(linkSecret, id)`, with the id that stands in the message; only its hash is kept. */
-  readonly linkSecret: string;
+  /** SHA-256 of the token, lower-case hex. The token itself is kept nowhere. */
+  readonly tokenHash: string;
   readonly expiresAt: Instant;
   readonly now: Instant;
   readonly mailDomain: string;
+  /** From which the token is derived again when the message is rendered, as in `links: [{ id, purpose: 'sign-in' }]`. */
+  readonly messageData: object;
 }
 
 /**
@@ -38,14 +38,8 @@ export async function createSignInLink(db: Database, input: SignInRequest): Prom
       where: { userId: user.id, usedAt: null, revokedAt: null },
       data: { revokedAt: toDate(input.now) },
     });
-    const id = randomUUID();
-    await tx.signInLink.create({
-      data: {
-        id,
-        userId: user.id,
-        tokenHash: hashToken(linkToken(input.linkSecret, id)),
-        expiresAt: toDate(input.expiresAt),
-      },
+    const link = await tx.signInLink.create({
+      data: { userId: user.id, tokenHash: input.tokenHash, expiresAt: toDate(input.expiresAt) },
     });
     const { organisation } = membership;
     await addDeliveries(tx, input.mailDomain, [
@@ -62,9 +56,9 @@ export async function createSignInLink(db: Database, input: SignInRequest): Prom
           isDemo: organisation.isDemo,
           name: user.name,
           expires: { at: input.expiresAt, zone: organisation.zone },
-          links: [{ id, purpose: 'sign-in' }],
+          ...input.messageData,
         },
-        dedupeKey: `sign-in-link:${id}`,
+        dedupeKey: `sign-in-link:${link.id}`,
         notBefore: input.now,
       },
     ]);

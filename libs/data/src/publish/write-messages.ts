@@ -1,5 +1,6 @@
-import { type Instant } from '../../../kernel/src/index.ts';
-import { createLink, type LinkInput, type Recipient } from '../action-link.repository.ts';
+import { randomUUID } from 'node:crypto';
+import type { Instant } from '../../../kernel/src/index.ts';
+import { createLinks, type NewLink, type Recipient } from '../action-link.repository.ts';
 import type { Tx } from '../database.ts';
 import { afterQuietHours, endOfDay, type QuietHours } from '../moments.ts';
 import { addDeliveries, type NewDelivery } from '../new-delivery.ts';
@@ -12,10 +13,10 @@ import type {
   LiftHoldFacts,
   VisitFacts,
 } from '../visit-facts.ts';
-import { customerItems, visitMessage } from '../visit-message.ts';
-import type { AssignmentChange } from './write-assignments.ts';
-import type { LiftChange } from './write-holds.ts';
-import type { VisitChange, Written } from './write-visits.ts';
+import { customerItems, type MessageLink, visitMessage } from '../visit-message.ts';
+import type { AssignmentChange } from './assignment-changes.ts';
+import type { LiftChange } from './hold-changes.ts';
+import type { VisitChange, Written } from './visit-changes.ts';
 
 export interface MessageContext {
   readonly tx: Tx;
@@ -25,6 +26,13 @@ export interface MessageContext {
   readonly now: Instant;
   readonly linkSecret: string;
   readonly mailDomain: string;
+}
+
+/** What writing a message brings with it. */
+interface Outgoing extends MessageContext {
+  readonly links: NewLink[];
+  /** Holds for which the hire firm is asked. */
+  readonly askedLifts: string[];
 }
 
 interface Draft {
@@ -46,20 +54,23 @@ export async function writeMessages(
   visits: readonly VisitFacts[],
 ): Promise<number> {
   const byId = new Map(visits.map((visit) => [visit.id, visit]));
+  const outgoing: Outgoing = { ...context, links: [], askedLifts: [] };
   const drafts: Draft[] = [];
   for (const change of written.assignments) {
-    drafts.push(await crewMessage(context, change, byId.get(change.visitId) as VisitFacts));
+    drafts.push(crewMessage(outgoing, change, byId.get(change.visitId) as VisitFacts));
   }
   for (const change of written.visits) {
     const visit = byId.get(change.visitId) as VisitFacts;
-    drafts.push(
-      ...(await customerMessages(context, change, visit)),
-      ...(await haulierMessages(context, visit)),
-    );
+    drafts.push(...customerMessages(outgoing, change, visit), ...(await haulierMessages(outgoing, visit)));
   }
   for (const change of written.lifts) {
-    drafts.push(...(await liftMessages(context, change, byId.get(change.visitId) as VisitFacts)));
+    drafts.push(...liftMessages(outgoing, change, byId.get(change.visitId) as VisitFacts));
   }
+  await createLinks(context.tx, outgoing.links, context.linkSecret);
+  await context.tx.liftHold.updateMany({
+    where: { id: { in: outgoing.askedLifts } },
+    data: { state: 'asked' },
+  });
   await callOffOlder(context.tx, drafts);
   const ids = await addDeliveries(
     context.tx,
@@ -69,17 +80,13 @@ export async function writeMessages(
   return ids.length;
 }
 
-async function crewMessage(
-  context: MessageContext,
-  change: AssignmentChange,
-  visit: VisitFacts,
-): Promise<Draft> {
+function crewMessage(context: Outgoing, change: AssignmentChange, visit: VisitFacts): Draft {
   const assignment = visit.assignments.find(({ id }) => id === change.assignmentId) as AssignmentFacts;
   const cancelled = change.what === 'cancelled';
   const recipient: Recipient = { kind: 'person', key: assignment.person.key };
   const link = cancelled
     ? null
-    : await linkFor(context, visit, 'crew-assignment', 'assignment', assignment.id, recipient);
+    : linkFor(context, visit, 'crew-assignment', 'assignment', assignment.id, recipient);
   const { role, fromDay, toDay, icalUid, icalSequence } = assignment;
   return {
     template: {
@@ -102,37 +109,27 @@ async function crewMessage(
   };
 }
 
-async function customerMessages(
-  context: MessageContext,
-  change: VisitChange,
-  visit: VisitFacts,
-): Promise<Draft[]> {
+function customerMessages(context: Outgoing, change: VisitChange, visit: VisitFacts): Draft[] {
   const recipient: Recipient = { kind: 'customer', key: visit.customer.key };
   const base = { subjectId: visit.id, visit, recipient, to: visit.customer };
   const common = { ...visitMessage(context.season, visit), before: change.before };
   if (change.what === 'cancelled')
     return [{ ...base, template: 'arrival-cancelled', data: { ...common, links: [] } }];
   const items = customerItems(visit);
-  const link = await linkFor(context, visit, 'readiness', 'visit', visit.id, recipient);
+  const link = linkFor(context, visit, 'readiness', 'visit', visit.id, recipient);
   const template = change.what === 'added' ? 'arrival-notice' : 'arrival-changed';
   const notice: Draft = { ...base, template, data: { ...common, links: [link] } };
   if (items.length === 0) return [notice];
   return [notice, { ...base, template: 'site-preparation', data: { ...common, items, links: [link] } }];
 }
 
-async function liftMessages(
-  context: MessageContext,
-  change: LiftChange,
-  visit: VisitFacts,
-): Promise<Draft[]> {
+function liftMessages(context: Outgoing, change: LiftChange, visit: VisitFacts): Draft[] {
   const hold = visit.liftHolds.find(({ id }) => id === change.holdId) as LiftHoldFacts;
   if (!hold.partner) return [];
   const cancelled = change.what === 'cancelled';
   const recipient: Recipient = { kind: 'partner', key: hold.partner.key };
-  const link = cancelled
-    ? null
-    : await linkFor(context, visit, 'partner-confirm', 'liftHold', hold.id, recipient);
-  if (!cancelled) await context.tx.liftHold.update({ where: { id: hold.id }, data: { state: 'asked' } });
+  const link = cancelled ? null : linkFor(context, visit, 'partner-confirm', 'liftHold', hold.id, recipient);
+  if (!cancelled) context.askedLifts.push(hold.id);
   return [
     {
       template: cancelled ? 'lift-request-cancelled' : 'lift-request',
@@ -152,7 +149,7 @@ async function liftMessages(
 }
 
 /** Runs that are known follow the delivery day of the plan; a run is never invented, its haulier would be a guess. */
-async function haulierMessages(context: MessageContext, visit: VisitFacts): Promise<Draft[]> {
+async function haulierMessages(context: Outgoing, visit: VisitFacts): Promise<Draft[]> {
   const open = visit.deliveryRuns.find((run) => run.state !== 'done' && run.state !== 'off');
   if (!open?.haulier || visit.deliveryDay === null || visit.state === 'cancelled') return [];
   const run: DeliveryRunFacts = { ...open, day: visit.deliveryDay };
@@ -163,7 +160,7 @@ async function haulierMessages(context: MessageContext, visit: VisitFacts): Prom
     data: { day: dateToDatabase(visit.deliveryDay), state: 'asked' },
   });
   const recipient: Recipient = { kind: 'partner', key: open.haulier.key };
-  const link = await linkFor(context, visit, 'partner-confirm', 'deliveryRun', open.id, recipient);
+  const link = linkFor(context, visit, 'partner-confirm', 'deliveryRun', open.id, recipient);
   return [
     {
       template: 'delivery-request',
@@ -182,15 +179,17 @@ async function haulierMessages(context: MessageContext, visit: VisitFacts): Prom
   ];
 }
 
-async function linkFor(
-  context: MessageContext,
+function linkFor(
+  context: Outgoing,
   visit: VisitFacts,
   purpose: string,
   subjectKind: string,
   subjectId: string,
   recipient: Recipient,
-): Promise<{ id: string; purpose: string }> {
-  const input: LinkInput = {
+): MessageLink {
+  const id = randomUUID();
+  context.links.push({
+    id,
     organisationId: context.season.organisationId,
     seasonId: context.season.id,
     purpose,
@@ -198,8 +197,8 @@ async function linkFor(
     subjectId,
     recipient,
     expiresAt: endOfDay(visit.releaseDay, visit.site.zone),
-  };
-  return { id: await createLink(context.tx, input, context.linkSecret), purpose };
+  });
+  return { id, purpose };
 }
 
 /** The hold as messages to the hire firm tell it. */
