@@ -188,6 +188,8 @@ export class CrewTiming implements LoadedSequence {
     const outCents = this.leg(base, site);
     const homeBefore = this.home(position);
     for (let start = Math.max(first, out); start <= last; start += 1) {
+      // A closed slot has no release.
+      if (values[offset + start] === NEVER) continue;
       const departure = start - out;
       const stayed = release[offset + start]! - departure;
       if (stayed >= width) continue;
@@ -206,6 +208,7 @@ export class CrewTiming implements LoadedSequence {
           if (stayedBefore >= width) break;
           const arrived = before[row + stayedBefore]!;
           if (arrived === NEVER) continue;
+          if (values[offset + start] === NEVER) continue;
           const released = release[offset + start]!;
           if (released - departure >= width) continue;
           const cents = arrived + legCents + values[offset + start]! + nightCents * (released - start + gap);

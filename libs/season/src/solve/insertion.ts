@@ -94,13 +94,13 @@ function insertionCents(loaded: LoadedSequence, job: number, position: number, a
   const inCents = from >= 0 ? legCents[from * placeCount + site]! + nightCents * gapIn : 0;
   const onCents = to >= 0 ? legCents[site * placeCount + to]! + nightCents * gapOn : 0;
   const span = width - 1;
-  // The sequence as it is costs this much; a visit more can hardly make it cheaper, so starts dearer than the rest are passed over.
-  const present = loaded.cents;
+  // Without the job the crew would drive straight on; so a start costs at least the present sequence, the visit and the way round.
+  const least = loaded.cents + wayRoundCents(loaded, site, from, to);
   let best = atMost;
   const last = rows.last(loaded.crewIndex, job);
   for (let start = rows.first(loaded.crewIndex, job); start <= last; start += 1) {
     const value = values[offset + start]!;
-    if (present + value >= best) continue;
+    if (least + value >= best) continue;
     const released = release[offset + start]!;
     const home = released + back;
     const afterHome = home < dayCount ? backCents + homeAfter[home + 1]! : NEVER;
@@ -132,4 +132,16 @@ function insertionCents(loaded: LoadedSequence, job: number, position: number, a
     }
   }
   return best;
+}
+
+/** The least that the legs by way of a site cost more than those that they replace; may be negative. */
+function wayRoundCents(loaded: LoadedSequence, site: number, from: number, to: number): number {
+  const { base } = loaded.crew;
+  const round = (before: number, after: number): number =>
+    loaded.leg(before, site) + loaded.leg(site, after) - (before === after ? 0 : loaded.leg(before, after));
+  let least = round(base, base);
+  if (from >= 0) least = Math.min(least, round(from, base));
+  if (to >= 0) least = Math.min(least, round(base, to));
+  if (from >= 0 && to >= 0) least = Math.min(least, round(from, to));
+  return least;
 }

@@ -12,6 +12,7 @@ import {
 } from '../../../search/src/index.ts';
 import type { CompiledSeason } from '../compile/compiled-season.ts';
 import { destroyers } from './destroy.ts';
+import { firstComeOrder, placeFirstCome } from './first-come.ts';
 import type { PlacementSnapshot } from './placements.ts';
 import { PlanState } from './plan-state.ts';
 import { regretInsertion, repairers } from './repair.ts';
@@ -66,6 +67,7 @@ export class Island {
     // Islands start apart: the first from the plain construction, the others from noisy ones.
     const noiseCents = index === 0 ? 0 : leftOutCents(season) * 0.002;
     regretInsertion(state, state.unplanned(), { regret: 1 + ((index + 1) % 3), noiseCents }, rng);
+    if (index === 0) takeFirstComeIfCheaper(state, seated);
     const first = Math.max(1, state.cost());
     this.search = new NeighbourhoodSearch({
       workspace: state,
@@ -109,6 +111,15 @@ export class Island {
       ...(isStopped ? [whenStopped(isStopped)] : []),
     );
   }
+}
+
+/** So that no plan is ever dearer than the yardstick that it is measured by. */
+function takeFirstComeIfCheaper(state: PlanState, seated: PlacementSnapshot): void {
+  const built = state.save();
+  const cents = state.cost();
+  state.restore(seated);
+  placeFirstCome(state, firstComeOrder(state));
+  if (state.cost() >= cents) state.restore(built);
 }
 
 function leftOutCents(season: CompiledSeason): number {
