@@ -154,7 +154,8 @@ function visitOptions(whole: SeasonProblem): Option[] {
   const options: Option[] = [];
   for (const job of whole.jobs) {
     // What one visit may be and costs by itself does not depend on the other jobs; without them the checker is quicker.
-    const weatherTables = job.weatherTable === null ? {} : { [job.weatherTable]: whole.weatherTables[job.weatherTable]! };
+    const weatherTables =
+      job.weatherTable === null ? {} : { [job.weatherTable]: whole.weatherTables[job.weatherTable]! };
     const problem: SeasonProblem = { ...whole, jobs: [job], weatherTables };
     for (const crew of whole.crews) {
       for (let start = problem.firstDay; start <= problem.lastDay; start = (start + 1) as Day) {

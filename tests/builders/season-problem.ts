@@ -93,6 +93,29 @@ export function randomSeasonProblem(options: RandomSeasonOptions): SeasonProblem
   };
 }
 
+/**
+ * A family of small seasons that the exact yardstick can solve: 4 to 7 jobs, 1 or 2 crews, 30 days, short tours, with lifts of two types,
+ * equipment, casual hands, one warehouse with few bays, weather reserves, and for every third seed a published plan.
+ */
+export function smallSeasonProblem(seed: number): SeasonProblem {
+  const problem = randomSeasonProblem({
+    seed,
+    jobs: 4 + (seed % 4),
+    crews: 1 + (seed % 2),
+    days: 30,
+    sideKm: 500,
+    casualHands: 3,
+    lifts: 2,
+    equipmentUnits: 3,
+    warehouses: 1,
+    published: seed % 3 === 0 ? 0.5 : 0,
+  });
+  return {
+    ...problem,
+    crews: problem.crews.map((crew) => ({ ...crew, maxNightsAway: Math.min(8, crew.maxNightsAway) })),
+  };
+}
+
 /** The same season moved by a whole number of weeks, so that every weekday stays what it was. */
 export function shiftedByWeeks(problem: SeasonProblem, weeks: number): SeasonProblem {
   const by = (day: Day): Day => (day + weeks * 7) as Day;
