@@ -1,0 +1,25 @@
+import { backupCommand } from './backup.command.ts';
+import { checkCommand } from './check.command.ts';
+import type { Command } from './command.ts';
+import { doctorCommand } from './doctor.command.ts';
+import { exportCommand } from './export.command.ts';
+import { importCommand } from './import.command.ts';
+import { migrateCommand } from './migrate.command.ts';
+import { planCommand } from './plan.command.ts';
+import { restoreCommand } from './restore.command.ts';
+import { userAddCommand } from './user-add.command.ts';
+import { weatherMonthsCommand } from './weather-months.command.ts';
+
+/** Every command, in the order in which they are listed. */
+export const COMMANDS: readonly Command[] = [
+  importCommand,
+  exportCommand,
+  planCommand,
+  checkCommand,
+  weatherMonthsCommand,
+  userAddCommand,
+  migrateCommand,
+  backupCommand,
+  restoreCommand,
+  doctorCommand,
+];
