@@ -153,11 +153,13 @@ function brokenRules(problem: SeasonProblem, visit: PlannedVisit): { rules: Set<
 function visitOptions(whole: SeasonProblem): Option[] {
   const options: Option[] = [];
   for (const job of whole.jobs) {
-    // What one visit may be and costs by itself does not depend on the other jobs; without them the checker is quicker.
+    // What one visit may be and costs by itself does not depend on other jobs and crews; without them the checker is quicker.
     const weatherTables =
       job.weatherTable === null ? {} : { [job.weatherTable]: whole.weatherTables[job.weatherTable]! };
-    const problem: SeasonProblem = { ...whole, jobs: [job], weatherTables };
     for (const crew of whole.crews) {
+      const members = new Set(crew.members.map((member) => member.hand));
+      const hands = whole.hands.filter((hand) => members.has(hand.id));
+      const problem: SeasonProblem = { ...whole, jobs: [job], crews: [crew], hands, weatherTables };
       for (let start = problem.firstDay; start <= problem.lastDay; start = (start + 1) as Day) {
         const option = visitOption(problem, job, crew, start);
         if (option) options.push(option);
