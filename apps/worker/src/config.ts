@@ -1,3 +1,4 @@
+import { randomBytes } from 'node:crypto';
 import { hostname } from 'node:os';
 import { z } from 'zod';
 import { DryspellError } from '../../../libs/kernel/src/index.ts';
@@ -46,7 +47,7 @@ export interface WorkerConfig {
   readonly logLevel: string;
   readonly drainMs: number;
   readonly plansAtOnce: number;
-  /** Names this process in rows that it has claimed. */
+  /** Names this process in rows that it has claimed; no two lives of a process share it. */
   readonly workerName: string;
 }
 
@@ -77,7 +78,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     logLevel: env.DRYSPELL_LOG_LEVEL,
     drainMs: env.DRYSPELL_DRAIN_SEC * 1000,
     plansAtOnce: env.DRYSPELL_PLANS_AT_ONCE,
-    workerName: `${hostname()}:${process.pid}`,
+    workerName: `${hostname()}:${process.pid}:${randomBytes(3).toString('hex')}`,
   };
 }
 

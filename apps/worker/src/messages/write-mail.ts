@@ -1,0 +1,63 @@
+import type { DeliveryWork } from '../../../../libs/data/src/delivery.repository.ts';
+import { instantToLocal } from '../../../../libs/kernel/src/index.ts';
+import type { Mailbox, MailMessage } from '../../../../libs/messages/src/mail-message.ts';
+import { renderMessage } from '../../../../libs/messages/src/render-message.ts';
+import { crewInvitation } from './crew-invitation.ts';
+import { fillTemplate } from './fill-template.ts';
+import { type LinkContext, linkUrlOf } from './message-link.ts';
+import type {
+  StoredAnswerNotice,
+  StoredCrewMessage,
+  StoredPartnerMessage,
+  StoredSignInMessage,
+} from './stored-message.ts';
+
+export interface MailContext extends LinkContext {
+  /** Whom messages come from and answers by mail go to. */
+  readonly from: Mailbox;
+}
+
+/**
+ * The mail for a delivery, written now from what was kept with it. Throws `invalid-input` naming what is missing or
+ * does not fit; links and other values are never in the error.
+ */
+export async function writeMail(context: MailContext, delivery: DeliveryWork): Promise<MailMessage> {
+  const name = nameOf(delivery);
+  const visit = (delivery.data as Partial<StoredCrewMessage>).visit;
+  const filled = fillTemplate(delivery.template, delivery.data as object, {
+    to: name,
+    firmMail: context.from.address,
+    today: instantToLocal(context.now, visit?.site.zone ?? 'UTC').date,
+    linkUrl: await linkUrlOf(context, delivery),
+    homeUrl: `${context.publicUrl}/`,
+  });
+  const written = renderMessage({ ...filled, language: delivery.language });
+  const organizer = {
+    name: (delivery.data as { organisation: string }).organisation,
+    mail: context.from.address,
+  };
+  const calendar = crewInvitation(delivery, organizer);
+  return {
+    to: { name, address: delivery.address as string },
+    subject: written.subject,
+    text: written.text,
+    html: written.html,
+    ...(calendar ? { calendar } : {}),
+    messageId: delivery.messageId,
+  };
+}
+
+function nameOf({ data, address }: DeliveryWork): string {
+  const stored = data as Partial<
+    StoredCrewMessage & StoredPartnerMessage & StoredSignInMessage & StoredAnswerNotice
+  >;
+  // The recipient's own name stands under a word that says who they are.
+  return (
+    stored.person ??
+    stored.partner ??
+    stored.manager ??
+    stored.name ??
+    stored.visit?.customer ??
+    (address as string)
+  );
+}
