@@ -30,7 +30,7 @@ function stepFor(error: unknown): string {
 }
 
 /** Waits up to `waitMs` until the server answers, and checks its version. Resolves to how it is shown. */
-export async function waitForDatabase(databaseUrl: string, waitMs = 10_000): Promise<string> {
+export async function waitForDatabase(databaseUrl: string, waitMs = 5_000): Promise<string> {
   const shownAs = shownDatabase(databaseUrl);
   const giveUpAt = Date.now() + waitMs;
   for (;;) {
