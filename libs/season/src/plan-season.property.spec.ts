@@ -5,7 +5,7 @@ import {
   randomSeasonProblem,
   shiftedByWeeks,
 } from '../../../tests/builders/season-problem.ts';
-import { checkPlan, firstComeFirstServed, planSeason, type SeasonPlan } from './index.ts';
+import { checkPlan, firstComeFirstServed, planSeason, type SeasonPlan, type SeasonProblem } from './index.ts';
 
 const seasons = fc.record({
   seed: fc.integer({ min: 1, max: 1_000_000 }),
@@ -60,6 +60,29 @@ describe('a season plan', () => {
     // Both sides of the property were seen.
     expect(refused).toBeGreaterThan(3);
     expect(refused).toBeLessThan(57);
+  }, 120_000);
+
+  it('stays as it was published when nothing has changed since', () => {
+    fc.assert(
+      fc.property(seasons, (options) => {
+        const problem = randomSeasonProblem({ ...options, published: 0 });
+        const first = planSeason(problem, { seed: 1, budget: { iterations: 100 } });
+        if (first.kind !== 'plan') throw new Error('a plan was expected');
+        const places = new Map(
+          first.plan.visits.map((visit) => [visit.job, { start: visit.days[0]!, crew: visit.crew }]),
+        );
+        const again: SeasonProblem = {
+          ...problem,
+          jobs: problem.jobs.map((job) => ({ ...job, published: places.get(job.id) ?? null })),
+        };
+        const second = planSeason(again, { seed: 2, budget: { iterations: 4 } });
+        if (second.kind !== 'plan') throw new Error('a plan was expected');
+        // Planned anew it may only find something that is worth more than it disturbs.
+        expect(second.plan.totalCents).toBeLessThanOrEqual(first.plan.totalCents);
+        expect(checkPlan(again, second.plan).violations).toEqual([]);
+      }),
+      { numRuns: 15 },
+    );
   }, 120_000);
 
   it('is the same for the same seed', () => {

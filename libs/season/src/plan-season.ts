@@ -39,7 +39,7 @@ export interface PlanSeasonOptions {
   /** Any safe whole number. */
   readonly seed: number;
   readonly budget: PlanBudget;
-  /** How many searches share the work; part of what makes a plan reproducible. Default `DEFAULT_ISLANDS`. */
+  /** How many searches share the work; part of what makes a plan reproducible. Default: `DEFAULT_ISLANDS`, or one without a budget of iterations. */
   readonly islands?: number;
   readonly onProgress?: (progress: PlanProgress) => void;
 }
@@ -90,7 +90,7 @@ export function finishPlan(
  */
 export function planSeason(problem: SeasonProblem, options: PlanSeasonOptions): PlanOutcome {
   const { seed, budget, onProgress } = options;
-  const count = options.islands ?? DEFAULT_ISLANDS;
+  const count = options.islands ?? (budget.iterations === undefined ? 1 : DEFAULT_ISLANDS);
   const startedMs = budget.time?.clock() ?? 0;
   const prepared = prepareSeason(problem, seed);
   if (prepared.kind === 'refused') return prepared;

@@ -21,9 +21,9 @@ export interface ThreadPlanOptions {
   readonly iterations?: number;
   /** Time for making ready and searching; what binds each date is worked out afterwards. */
   readonly seconds?: number;
-  /** Default: the cores less one, at least 1, at most the islands. */
+  /** Default: the cores less one, at least 1; never more than islands. */
   readonly threads?: number;
-  /** Default `DEFAULT_ISLANDS`; part of what makes a plan reproducible. */
+  /** Part of what makes a plan reproducible. Default: `DEFAULT_ISLANDS`, or one for each thread without a budget of iterations. */
   readonly islands?: number;
   readonly onProgress?: (progress: ThreadPlanProgress) => void;
   /** Aborting ends the search and keeps the best plan so far. */
@@ -58,8 +58,10 @@ export async function planWithThreads(
     });
   }
   const startedMs = performance.now();
-  const islands = Math.max(1, options.islands ?? DEFAULT_ISLANDS);
-  const threads = Math.max(1, Math.min(islands, options.threads ?? availableParallelism() - 1));
+  const wanted = Math.max(1, options.threads ?? availableParallelism() - 1);
+  // Without a budget of iterations nothing is promised to be reproducible, and one long search for each thread finds more than several short ones.
+  const islands = Math.max(1, options.islands ?? (iterations === undefined ? wanted : DEFAULT_ISLANDS));
+  const threads = Math.min(islands, wanted);
   const stopFlag = new SharedArrayBuffer(4);
   const stop = (): void => {
     Atomics.store(new Int32Array(stopFlag), 0, 1);

@@ -15,7 +15,7 @@ export function destroyers(state: PlanState): Operator[] {
       state.holds.bays.settle();
       const planned = movable.filter((job) => state.placements.isPlanned(job));
       if (planned.length === 0) return;
-      const most = Math.min(planned.length, Math.max(3, Math.min(16, Math.round(planned.length * 0.35))));
+      const most = Math.min(planned.length, Math.max(3, Math.min(10, Math.round(planned.length * 0.35))));
       const count = Math.min(planned.length, 1 + Math.floor(rng.uniform() ** 1.5 * most));
       for (const job of choose(planned, count, rng)) state.takeOut(job);
     },

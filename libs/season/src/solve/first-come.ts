@@ -38,3 +38,19 @@ export function placeFirstCome(state: PlanState, order: readonly number[]): void
     }
   }
 }
+
+/** Puts each job that had a published place there, as far as that is still free; the earliest first. */
+export function placePublished(state: PlanState): void {
+  const { problem, crews } = state.season;
+  const published = problem.jobs
+    .flatMap((job, index) =>
+      job.published && !state.placements.isPlanned(index) ? [{ index, ...job.published }] : [],
+    )
+    .sort((a, b) => a.start - b.start || a.index - b.index);
+  for (const { index, start, crew } of published) {
+    const crewIndex = crews.findIndex((each) => each.id === crew);
+    const day = start - problem.firstDay;
+    if (crewIndex < 0 || day < 0 || day >= state.season.dayCount) continue;
+    if (!barTo(state, crewIndex, index, day)) placeFixed(state, crewIndex, index, day);
+  }
+}

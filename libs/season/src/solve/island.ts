@@ -12,7 +12,7 @@ import {
 } from '../../../search/src/index.ts';
 import type { CompiledSeason } from '../compile/compiled-season.ts';
 import { destroyers } from './destroy.ts';
-import { firstComeOrder, placeFirstCome } from './first-come.ts';
+import { firstComeOrder, placeFirstCome, placePublished } from './first-come.ts';
 import type { PlacementSnapshot } from './placements.ts';
 import { PlanState } from './plan-state.ts';
 import { regretInsertion, repairers } from './repair.ts';
@@ -67,7 +67,13 @@ export class Island {
     // Islands start apart: the first from the plain construction, the others from noisy ones.
     const noiseCents = index === 0 ? 0 : leftOutCents(season) * 0.002;
     regretInsertion(state, state.unplanned(), { regret: 1 + ((index + 1) % 3), noiseCents }, rng);
-    if (index === 0) takeFirstComeIfCheaper(state, seated);
+    if (index === 0) {
+      takeIfCheaper(state, seated, () => placeFirstCome(state, firstComeOrder(state)));
+      takeIfCheaper(state, seated, () => {
+        placePublished(state);
+        regretInsertion(state, state.unplanned(), { regret: 2, noiseCents: 0 }, rng);
+      });
+    }
     const first = Math.max(1, state.cost());
     this.search = new NeighbourhoodSearch({
       workspace: state,
@@ -113,13 +119,16 @@ export class Island {
   }
 }
 
-/** So that no plan is ever dearer than the yardstick that it is measured by. */
-function takeFirstComeIfCheaper(state: PlanState, seated: PlacementSnapshot): void {
-  const built = state.save();
+/**
+ * Builds another first answer and takes it if it is cheaper: first come, first served, so that no plan is ever dearer than the yardstick that
+ * it is measured by; and the published places, so that planning anew starts from what people have been told.
+ */
+function takeIfCheaper(state: PlanState, seated: PlacementSnapshot, build: () => void): void {
+  const before = state.save();
   const cents = state.cost();
   state.restore(seated);
-  placeFirstCome(state, firstComeOrder(state));
-  if (state.cost() >= cents) state.restore(built);
+  build();
+  if (!(state.cost() < cents)) state.restore(before);
 }
 
 function leftOutCents(season: CompiledSeason): number {
