@@ -24,7 +24,7 @@ export interface DeliverySendParams {
   /** Null: there is nobody to send through; messages are held and shown as not sent. */
   readonly channel: MailChannel | null;
   readonly holdReason: string;
-  readonly mail: Omit<MailContext, 'db' | 'now'>;
+  readonly mail: Omit<MailContext, 'now'>;
   readonly workerName: string;
   readonly clock: Clock;
   readonly log: Log;
@@ -59,9 +59,8 @@ function reasonToHold({ channel, holdReason }: DeliverySendParams, work: Deliver
 async function writeOrFail(params: DeliverySendParams, work: DeliveryWork): Promise<MailMessage | null> {
   const now = params.clock.now();
   try {
-    return await writeMail({ ...params.mail, db: params.db, now }, work);
+    return writeMail({ ...params.mail, now }, work);
   } catch (error) {
-    if (error instanceof DryspellError && error.kind === 'unavailable') throw error;
     const about = error instanceof DryspellError ? ` ${JSON.stringify(error.data)}` : '';
     params.log.error(
       { delivery: work.id, template: work.template, reason: `${reasonOf(error)}${about}` },

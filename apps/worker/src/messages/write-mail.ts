@@ -1,5 +1,5 @@
 import type { DeliveryWork } from '../../../../libs/data/src/delivery.repository.ts';
-import { instantToLocal } from '../../../../libs/kernel/src/index.ts';
+import { type Instant, instantToLocal } from '../../../../libs/kernel/src/index.ts';
 import type { Mailbox, MailMessage } from '../../../../libs/messages/src/mail-message.ts';
 import { renderMessage } from '../../../../libs/messages/src/render-message.ts';
 import { crewInvitation } from './crew-invitation.ts';
@@ -13,6 +13,7 @@ import type {
 } from './stored-message.ts';
 
 export interface MailContext extends LinkContext {
+  readonly now: Instant;
   /** Whom messages come from and answers by mail go to. */
   readonly from: Mailbox;
 }
@@ -21,14 +22,14 @@ export interface MailContext extends LinkContext {
  * The mail for a delivery, written now from what was kept with it. Throws `invalid-input` naming what is missing or
  * does not fit; links and other values are never in the error.
  */
-export async function writeMail(context: MailContext, delivery: DeliveryWork): Promise<MailMessage> {
+export function writeMail(context: MailContext, delivery: DeliveryWork): MailMessage {
   const name = nameOf(delivery);
   const visit = (delivery.data as Partial<StoredCrewMessage>).visit;
   const filled = fillTemplate(delivery.template, delivery.data as object, {
     to: name,
     firmMail: context.from.address,
     today: instantToLocal(context.now, visit?.site.zone ?? 'UTC').date,
-    linkUrl: await linkUrlOf(context, delivery),
+    linkUrl: linkUrlOf(context, delivery),
     homeUrl: `${context.publicUrl}/`,
   });
   const written = renderMessage({ ...filled, language: delivery.language });
