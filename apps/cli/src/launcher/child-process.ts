@@ -64,6 +64,8 @@ export function supervise(input: SupervisedInput): Supervised {
       cwd: programRoot(),
       env: { ...process.env, TZ: 'UTC', ...input.env },
       stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
+      // Its own process group: Ctrl-C in the terminal reaches the launcher only, which stops it in its turn.
+      detached: true,
       execArgv: ['--enable-source-maps'],
     });
     child = own;

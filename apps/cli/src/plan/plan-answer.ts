@@ -1,5 +1,6 @@
 import { type PlanFile, toPlanFile } from '../../../../libs/contracts/src/index.ts';
-import type { PlanOutcome, SeasonPlan } from '../../../../libs/season/src/index.ts';
+import { toLocalDate } from '../../../../libs/kernel/src/index.ts';
+import type { Binding, PlanOutcome, SeasonPlan } from '../../../../libs/season/src/index.ts';
 import type { CommandAnswer } from '../commands/command.ts';
 import type { NamedSeason } from '../season-input/season-problem.ts';
 import { readingLines } from '../season-input/weather-months.ts';
@@ -62,7 +63,18 @@ export function refusedAnswer(
   const { problem, warnings, weather, todayTaken } = season;
   return {
     exitCode,
-    facts: { outcome: 'refused', clashes: outcome.clashes, todayTaken, warnings, weather },
+    facts: {
+      outcome: 'refused',
+      clashes: outcome.clashes.map(({ jobs, bindings }) => ({ jobs, bindings: bindings.map(dated) })),
+      todayTaken,
+      warnings,
+      weather,
+    },
     lines: [...weather.flatMap(readingLines), ...refusedLines(problem, outcome)],
   };
+}
+
+function dated({ kind, data }: Binding): Binding {
+  const { day } = data;
+  return { kind, data: typeof day === 'number' ? { ...data, day: toLocalDate(day) } : data };
 }

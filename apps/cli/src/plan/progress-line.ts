@@ -38,7 +38,7 @@ export class ProgressLine {
       this.stream.write(`· ${text}\n`);
       return;
     }
-    const line = `· ${text}`.slice(0, Math.max(20, (this.stream.columns ?? 80) - 1));
+    const line = `· ${text}`.slice(0, Math.max(20, (this.stream.columns || 80) - 1));
     this.stream.write(`\r${line.padEnd(this.shownWidth)}`);
     this.shownWidth = line.length;
   }

@@ -13,6 +13,10 @@ export function readPlanFile(file: string): PlanFileSource {
   if (read.success) return fromPlanFile(read.data);
   const faults = read.error.issues.map(({ path, message }) => ({
     place: path.map((part) => (typeof part === 'number' ? part + 1 : String(part))).join(', ') || 'the file',
+    table: '',
+    row: 0,
+    column: '',
+    value: null,
     message: `${message}.`,
     expected: 'as the plan command writes it',
   }));

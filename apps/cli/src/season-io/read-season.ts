@@ -12,6 +12,11 @@ import { PlainError } from '../program/plain-error.ts';
 /** One thing that is wrong, with the place where its author sees it. */
 export interface ReadFault {
   readonly place: string;
+  /** Table, number of the data row (from 1; 0: not about a row), column and value, as a program wants them. */
+  readonly table: string;
+  readonly row: number;
+  readonly column: string;
+  readonly value: unknown;
   readonly message: string;
   readonly expected: string;
 }
@@ -24,21 +29,25 @@ interface FaultFacts {
   readonly table: string;
   readonly row: number;
   readonly column: string;
+  readonly value: unknown;
   readonly message: string;
   readonly expected: string;
 }
 
 /** The fault in the words of a JSON file: table, number of the row, column. */
-export function faultInTables({ table, row, column, message, expected }: FaultFacts): ReadFault {
+export function faultInTables({ table, row, column, value, message, expected }: FaultFacts): ReadFault {
   const parts = [table, row > 0 ? `row ${row}` : '', column].filter((part) => part !== '');
-  return { place: parts.join(', ') || 'the file', message, expected };
+  return { place: parts.join(', ') || 'the file', table, row, column, value, message, expected };
 }
 
 function faultInSheets(fault: SheetFault): ReadFault {
   const cell = fault.sheetRow > 0 ? `${fault.columnLetter}${fault.sheetRow}` : fault.columnLetter;
   const parts = [fault.sheet, cell].filter((part) => part !== '');
-  return { place: parts.join(' ') || 'the file', message: fault.message, expected: fault.expected };
+  const { table, row, column, value, message, expected } = fault;
+  return { place: parts.join(' ') || 'the file', table, row, column, value, message, expected };
 }
+
+const WHOLE_FILE = { table: '', row: 0, column: '', value: null };
 
 function readJson(file: string): SeasonReading {
   let content: unknown;
@@ -47,7 +56,10 @@ function readJson(file: string): SeasonReading {
   } catch (error) {
     if (!(error instanceof SyntaxError)) throw error;
     const message = `This is not JSON: ${error.message}.`;
-    return { ok: false, faults: [{ place: path.basename(file), message, expected: 'a season file' }] };
+    return {
+      ok: false,
+      faults: [{ place: path.basename(file), ...WHOLE_FILE, message, expected: 'a season file' }],
+    };
   }
   const result = validateSeasonFile(content);
   return result.ok
