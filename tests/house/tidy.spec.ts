@@ -44,6 +44,8 @@ describe('the house', () => {
 
   it('keeps hand-written source files to 400 lines', () => {
     const long = trackedFiles()
+      // Written by a program from the API description.
+      .filter((file) => file !== 'apps/web/src/api/schema.d.ts')
       .filter((file) => /^(apps|libs|tests|prisma)\/.*\.(ts|tsx|mjs)$/.test(file))
       .map((file) => ({ file, lines: read(file).split('\n').length }))
       .filter(({ lines }) => lines > 401);
