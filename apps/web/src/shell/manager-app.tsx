@@ -59,7 +59,7 @@ export function ManagerApp({ me, control, navigation }: Props): ReactNode {
 }
 
 function SeasonChoice({ scope }: { scope: SeasonScope }): ReactNode {
-  if (scope.seasons.length === 1) return <span>{scope.season.row.name}</span>;
+  if (scope.seasons.length === 1) return <span className="masthead-season">{scope.season.row.name}</span>;
   return (
     <label>
       Season

@@ -14,13 +14,14 @@ interface Props {
 export function Masthead({ me, control, children }: Props): ReactNode {
   const leave = useAction(control.signOut);
   return (
-    <>
-      <header className="masthead plain-face">
+    <header>
+      <div className="masthead plain-face">
         <p className="masthead-name">Dryspell</p>
         {children}
         <div className="masthead-who">
           <span>
-            {me.name}, {me.organisation.name}
+            {me.name}
+            <span className="masthead-firm">, {me.organisation.name}</span>
           </span>
           <button
             type="button"
@@ -31,11 +32,11 @@ export function Masthead({ me, control, children }: Props): ReactNode {
             Sign out
           </button>
         </div>
-      </header>
+      </div>
       {me.organisation.demo && (
         <p className="demo-strip">Demo: firms, people, sites and figures are invented.</p>
       )}
       <TroubleNotice trouble={leave.trouble} />
-    </>
+    </header>
   );
 }

@@ -83,5 +83,7 @@ export type StateOf = keyof typeof TABLES;
 
 /** The words of a state; one that is not known is shown as it is, marked as unknown and never as passed. */
 export function stateWords(of: StateOf, state: string): StateWords {
-  return TABLES[of][state] ?? say(`unknown (${state})`, '?', 'warn');
+  const table = TABLES[of];
+  const known = Object.hasOwn(table, state) ? table[state] : undefined;
+  return known ?? say(`unknown (${state})`, '?', 'warn');
 }

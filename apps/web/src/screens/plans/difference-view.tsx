@@ -28,7 +28,7 @@ export function DifferenceView({ difference, currency, names, published }: Props
       <p>
         {fromTotalCents === null
           ? `Nothing was published before. The total is ${money(toTotalCents, currency)}.`
-          : `Total: ${money(toTotalCents, currency)}, ${moneyChange(fromTotalCents, toTotalCents, currency)} than before. `}
+          : `Total: ${money(toTotalCents, currency)}, ${moneyChange(fromTotalCents, toTotalCents, currency)}. `}
         {unchanged > 0 && `${count(unchanged, 'visit')} stay${unchanged === 1 ? 's' : ''} as they are.`}
       </p>
       <Group title="Moved" number={otherDays.length}>

@@ -5,7 +5,7 @@ import { count } from '../../format/counts.ts';
 import { Dialog } from '../../parts/dialog.tsx';
 import { Notice } from '../../parts/notice.tsx';
 import { TroubleNotice } from '../../parts/trouble-notice.tsx';
-import type { Concerned } from './concerned.ts';
+import type { Concerned, ConcernedGroup } from './concerned.ts';
 
 type Plan = Schema<'Plan'>;
 export type PublishReport = Schema<'PublishReport'>;
@@ -63,19 +63,18 @@ export function PublishDialog({ plan, season, concerned, onPublished, onClose }:
   );
 }
 
-/** Who will be told, by group. */
+/** Who will be told, by group, with about how many messages. */
 export function ConcernedList({ concerned }: { concerned: Concerned }): ReactNode {
   const { people, customers, partners, withoutAddress } = concerned;
-  if (people.length + customers.length + partners.length === 0) {
-    return <p>Nobody has to be told: no visit changes.</p>;
-  }
+  const messages = people.messages + customers.messages + partners.messages;
+  if (messages === 0) return <p>Nobody has to be told: no visit changes.</p>;
   return (
     <>
-      <p>Who must be told, with one message or more for each visit that changes for them:</p>
+      <p>About {count(messages, 'message')}, one or more for each visit that changes:</p>
       <dl className="facts">
-        <Group title={count(people.length, 'crew member')} names={people} />
-        <Group title={count(customers.length, 'customer')} names={customers} />
-        <Group title={count(partners.length, 'partner')} names={partners} />
+        <Group title={count(people.names.length, 'crew member')} group={people} />
+        <Group title={count(customers.names.length, 'customer')} group={customers} />
+        <Group title={count(partners.names.length, 'partner')} group={partners} />
       </dl>
       {withoutAddress.length > 0 && (
         <Notice kind="warn">
@@ -89,11 +88,15 @@ export function ConcernedList({ concerned }: { concerned: Concerned }): ReactNod
   );
 }
 
-function Group({ title, names }: { title: string; names: readonly string[] }): ReactNode {
+function Group({ title, group }: { title: string; group: ConcernedGroup }): ReactNode {
   return (
     <>
       <dt>{title}</dt>
-      <dd>{names.length === 0 ? 'none' : names.join(', ')}</dd>
+      <dd>
+        {group.names.length === 0
+          ? 'none'
+          : `about ${count(group.messages, 'message')}: ${group.names.join(', ')}`}
+      </dd>
     </>
   );
 }

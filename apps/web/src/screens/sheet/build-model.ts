@@ -51,10 +51,10 @@ export function buildSheet(file: SeasonFile, names: SeasonNames, plan: Plan | nu
 
 const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
-/** Sites in the order of their first visits, so that the sheet reads along a falling line. */
+/** Sites in the order of their first visits, so that the sheet reads along a falling line; then those without one. */
 function firstStart(jobs: readonly SheetJob[]): string {
-  const starts = jobs.map((job) => job.visit?.days[0]?.date ?? '9999-12-31').sort();
-  return starts[0] ?? '9999-12-31';
+  const starts = jobs.map((job) => job.visit?.days[0]?.date ?? `without ${job.siteReadyFrom}`).sort();
+  return starts[0] ?? 'without any job';
 }
 
 function visitOf(

@@ -33,14 +33,14 @@ const DAY_PX = 26;
 
 /** One row a site, one column a day, each job drawn as its chain. The list beside it says the same in words. */
 export function SeasonSheet({ model, chosenJob, onChoose }: Props): ReactNode {
-  const frame = useRef<HTMLDivElement>(null);
+  const frame = useRef<HTMLElement>(null);
   const dates = useMemo(() => datesFromTo(model.firstDay, model.lastDay), [model.firstDay, model.lastDay]);
   const { asOfDay, firstDay } = model;
   useEffect(() => {
     if (!frame.current || !asOfDay) return;
     frame.current.scrollLeft = Math.max(0, (daysFromTo(firstDay, asOfDay) - 7) * DAY_PX);
   }, [asOfDay, firstDay]);
-  const move = (event: KeyboardEvent<HTMLDivElement>): void => {
+  const move = (event: KeyboardEvent<HTMLElement>): void => {
     const step = { ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1 }[event.key];
     const buttons = [...(frame.current?.querySelectorAll<HTMLButtonElement>('.stay') ?? [])];
     const at = buttons.indexOf(document.activeElement as HTMLButtonElement);
@@ -49,8 +49,8 @@ export function SeasonSheet({ model, chosenJob, onChoose }: Props): ReactNode {
     buttons[at + step]?.focus();
   };
   return (
-    // biome-ignore lint/a11y/noStaticElementInteractions: arrow keys only add to the tab order of the buttons inside
-    <div className="sheet-frame" ref={frame} onKeyDown={move}>
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a wide sheet scrolls, also by keyboard
+    <section className="sheet-frame" aria-label="Season sheet" tabIndex={0} ref={frame} onKeyDown={move}>
       <div className="sheet" style={{ width: `calc(var(--site-col) + ${dates.length * DAY_PX}px)` }}>
         <SheetHeads model={model} dates={dates} />
         <ul className="sheet-rows" aria-label="Sites">
@@ -59,7 +59,7 @@ export function SeasonSheet({ model, chosenJob, onChoose }: Props): ReactNode {
           ))}
         </ul>
       </div>
-    </div>
+    </section>
   );
 }
 
@@ -113,7 +113,8 @@ const SheetRow = memo(function SheetRow({ site, model, chosenJob, onChoose }: Ro
   const notPlanned = site.jobs.filter((job) => !job.visit).length;
   const offset = (date: string) => daysFromTo(model.firstDay, date) * DAY_PX;
   const within = (date: string) => date >= model.firstDay && date <= model.lastDay;
-  const firstRest = (6 - (daysFromTo('1970-01-05', model.firstDay) % 7) + 6) % 7;
+  // Monday is day 0, so the first Saturday of the sheet is so many days on.
+  const firstRest = (12 - (daysFromTo('1970-01-05', model.firstDay) % 7)) % 7;
   return (
     <li className="sheet-row">
       <div className="sheet-site">
@@ -123,7 +124,7 @@ const SheetRow = memo(function SheetRow({ site, model, chosenJob, onChoose }: Ro
       <div
         className="sheet-lanes"
         style={{
-          backgroundPositionX: `${(firstRest - 1) * DAY_PX}px`,
+          backgroundPositionX: `${firstRest * DAY_PX}px`,
           height: `${Math.max(1, lanes.length) * 60}px`,
         }}
       >

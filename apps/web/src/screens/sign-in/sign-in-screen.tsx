@@ -91,7 +91,7 @@ function LinkAtHand(): ReactNode {
       <div className="field">
         <label htmlFor={id}>One-time link</label>
         <p className="field-hint" id={`${id}-hint`}>
-          The server prints one when it starts for the first time.
+          The server prints one each time it is started.
         </p>
         <input
           id={id}
