@@ -23,6 +23,7 @@ export interface LinkInput {
 
 export interface LinkInfo extends LinkInput {
   readonly id: string;
+  /** When it was first answered; it serves on until it expires, so that an answer can be changed. */
   readonly usedAt: Instant | null;
 }
 
@@ -42,7 +43,7 @@ export interface NewLink extends LinkInput {
 }
 
 /**
- * Makes links; older unused ones of the same purpose, subject and recipient end with it. The token of each is
+ * Makes links; older ones of the same purpose, subject and recipient end with it. The token of each is
  * `linkToken(secret, id)`.
  */
 export async function createLinks(tx: Tx, links: readonly NewLink[], secret: string): Promise<void> {
@@ -58,7 +59,7 @@ export async function createLinks(tx: Tx, links: readonly NewLink[], secret: str
     UPDATE action_links AS l SET revoked_at = now()
     FROM jsonb_to_recordset(${JSON.stringify(same)}::jsonb)
       AS n(purpose text, "subjectKind" text, "subjectId" uuid, "recipientKind" text, "recipientKey" text)
-    WHERE l.used_at IS NULL AND l.revoked_at IS NULL AND l.purpose = n.purpose AND l.subject_kind = n."subjectKind"
+    WHERE l.revoked_at IS NULL AND l.purpose = n.purpose AND l.subject_kind = n."subjectKind"
       AND l.subject_id = n."subjectId" AND l.recipient_kind = n."recipientKind" AND l.recipient_key = n."recipientKey"`;
   await tx.actionLink.createMany({
     data: links.map((link) => ({
@@ -90,14 +91,13 @@ export interface RevokeInput {
   readonly recipient?: Recipient;
 }
 
-/** Ends the links of some subjects that are neither used nor ended; returns how many. */
+/** Ends the links of some subjects; returns how many. */
 export async function revokeLinks(tx: Tx, input: RevokeInput): Promise<number> {
   if (input.subjectIds.length === 0) return 0;
   const { count } = await tx.actionLink.updateMany({
     where: {
       subjectKind: input.subjectKind,
       subjectId: { in: [...input.subjectIds] },
-      usedAt: null,
       revokedAt: null,
       ...(input.purpose === undefined ? {} : { purpose: input.purpose }),
       ...(input.recipient ? { recipientKind: input.recipient.kind, recipientKey: input.recipient.key } : {}),
@@ -107,13 +107,13 @@ export async function revokeLinks(tx: Tx, input: RevokeInput): Promise<number> {
   return count;
 }
 
-/** What a link is for; null: never made, used, ended or expired. Reading it changes nothing. */
+/** What a link is for; null: never made, ended or expired. Reading it changes nothing. */
 export async function readLink(
   db: Database | { readonly client: Tx },
   input: { tokenHash: string; now: Instant },
 ): Promise<LinkInfo | null> {
   const row = await db.client.actionLink.findUnique({ where: { tokenHash: input.tokenHash } });
-  if (!row || row.usedAt || row.revokedAt || row.expiresAt <= toDate(input.now)) return null;
+  if (!row || row.revokedAt || row.expiresAt <= toDate(input.now)) return null;
   return linkInfoOf(row);
 }
 
@@ -129,7 +129,6 @@ export async function findLink(
       subjectId: input.subjectId,
       recipientKind: input.recipient.kind,
       recipientKey: input.recipient.key,
-      usedAt: null,
       revokedAt: null,
       expiresAt: { gt: toDate(input.now) },
     },

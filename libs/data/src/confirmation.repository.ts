@@ -5,6 +5,7 @@ import type { Actor } from './actor.ts';
 import { type Answer, type AnswerEffect, type AnswerSubject, applyAnswer } from './answer.ts';
 import { writeAudit } from './audit.repository.ts';
 import type { Database, Tx } from './database.ts';
+import { closedBecause, findRepeated, type KeptWords, standingOf } from './link-answer.ts';
 import { toDate, toInstant } from './moments.ts';
 import { addDeliveries, type NewDelivery } from './new-delivery.ts';
 import { getSeasonById } from './season.repository.ts';
@@ -27,27 +28,29 @@ export interface LinkAnswer extends Answer {
   readonly mailDomain: string;
 }
 
-/** A readiness link serves until it expires, item by item; every other link serves once. */
-const LASTING_PURPOSES = ['readiness'];
-
 /**
- * Takes the answer of somebody with a link: marks the link as used, changes the subject, keeps the answer as it came, writes
- * the audit, and tells the managers when something must be decided. All or nothing, and once however often it is sent.
- * Throws `link-not-valid`, `invalid-input`, `state-conflict`, `not-found` for an item of another visit.
+ * Takes the answer of somebody with a link: marks the link as answered, changes the subject, keeps the answer as it came, writes
+ * the audit, and tells the managers when something must be decided. All or nothing. The link serves until it expires, so an
+ * answer can be changed until the first day begins; the same answer again is one answer.
+ * Throws `link-not-valid`, `invalid-input`, `state-conflict` (`closed` says why), `not-found` for an item of another visit.
  */
 export async function recordAnswer(db: Database, input: LinkAnswer): Promise<AnswerResult> {
   return db.transaction(async (tx) => {
     const link = await tx.actionLink.findUnique({ where: { tokenHash: input.tokenHash } });
-    const alive = link && !link.usedAt && !link.revokedAt && link.expiresAt > toDate(input.now);
+    const alive = link && !link.revokedAt && link.expiresAt > toDate(input.now);
     if (!alive) throw new DryspellError('link-not-valid');
-    if (!LASTING_PURPOSES.includes(link.purpose)) {
-      const { count } = await tx.actionLink.updateMany({
-        where: { id: link.id, usedAt: null },
-        data: { usedAt: toDate(input.now) },
-      });
-      if (count === 0) throw new DryspellError('link-not-valid');
-    }
     const subject = await subjectOf(tx, { kind: link.subjectKind, id: link.subjectId }, input.itemId ?? null);
+    const standing = await standingOf(tx, subject);
+    const repeated = await findRepeated(tx, { linkId: link.id, subject, answer: input, standing });
+    if (repeated) {
+      const { kind: subjectKind, id: subjectId } = subject;
+      return { ...repeated, subjectKind, subjectId, visitId: standing.visitId };
+    }
+    const closed = closedBecause(standing.window, input.now);
+    if (closed) throw new DryspellError('state-conflict', { closed });
+    if (!link.usedAt) {
+      await tx.actionLink.update({ where: { id: link.id }, data: { usedAt: toDate(input.now) } });
+    }
     const actor: Actor = { kind: 'link', id: link.id, name: `${link.recipientKind} ${link.recipientKey}` };
     const recipient: Recipient = { kind: link.recipientKind as Recipient['kind'], key: link.recipientKey };
     const { now, mailDomain } = input;
@@ -169,6 +172,12 @@ async function keep(tx: Tx, input: Keep): Promise<AnswerResult> {
     throw new DryspellError('not-found', { [subject.kind]: subject.id });
   }
   const { value, reference, note } = answer;
+  const words: KeptWords = {
+    value: value ?? null,
+    reference: reference ?? null,
+    note: note ?? null,
+    state: effect.after,
+  };
   const row = await tx.confirmation.create({
     data: {
       organisationId: effect.organisationId,
@@ -179,7 +188,7 @@ async function keep(tx: Tx, input: Keep): Promise<AnswerResult> {
       answer: answer.answer,
       proposedDay: answer.proposedDay ? dateToDatabase(answer.proposedDay) : null,
       at: toDate(input.now),
-      raw: { value, reference, note, original: input.raw ?? null } as Prisma.InputJsonValue,
+      raw: { ...words, original: input.raw ?? null } as Prisma.InputJsonValue,
     },
   });
   await writeAudit(tx, {

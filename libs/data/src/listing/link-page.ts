@@ -35,7 +35,7 @@ export async function pageLinks(db: Database, query: LinkPageQuery): Promise<Lin
     { name: 'id', direction: 'asc', nullable: false },
   ];
   const { after } = query;
-  const open = query.openAt && { usedAt: null, revokedAt: null, expiresAt: { gt: toDate(query.openAt) } };
+  const open = query.openAt && { revokedAt: null, expiresAt: { gt: toDate(query.openAt) } };
   const rows = await db.client.actionLink.findMany({
     where: {
       organisationId: query.organisationId,

@@ -81,7 +81,7 @@ export async function writeBatch(tx: Tx, planId: string, batch: Batch): Promise<
   await tx.equipmentHold.createMany({ data: batch.newEquipmentHolds });
   await updateEquipmentHolds(tx, batch.equipmentHolds);
   await tx.actionLink.updateMany({
-    where: { subjectId: { in: batch.endedLinks }, usedAt: null, revokedAt: null },
+    where: { subjectId: { in: batch.endedLinks }, revokedAt: null },
     data: { revokedAt: new Date() },
   });
 }
