@@ -7,7 +7,7 @@ import { endSession } from '../../../../libs/data/src/session.repository.ts';
 import {
   createSignInLink,
   readSignInLink,
-  useSignInLink,
+  useSignInLink as takeSignInLink,
 } from '../../../../libs/data/src/sign-in.repository.ts';
 import { addMinutes, type Clock, DryspellError, type Instant } from '../../../../libs/kernel/src/index.ts';
 import type { ApiConfig } from '../config.ts';
@@ -56,7 +56,7 @@ export class SignInService {
     const now = this.clock.now();
     const session = newSecret();
     const expiresAt = addMinutes(now, this.config.sessionDays * 24 * 60);
-    await useSignInLink(this.db, {
+    await takeSignInLink(this.db, {
       tokenHash: hashSecret(token),
       sessionTokenHash: hashSecret(session),
       sessionExpiresAt: expiresAt,

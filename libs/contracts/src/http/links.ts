@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { API, idSchema, instantSchema, pageOf, pageQuery, secretSchema } from './common.ts';
-import { defineEndpoint, formBody, json, LINK_PURPOSES, page } from './endpoint.ts';
+import { defineEndpoint, empty, formBody, json, LINK_PURPOSES, page } from './endpoint.ts';
 
 const token = z.object({ token: secretSchema });
 const purposes = { link: LINK_PURPOSES } as const;
@@ -11,7 +11,7 @@ export const linkPage = defineEndpoint({
   path: '/l/:token',
   access: purposes,
   params: token,
-  query: z.object({}),
+  query: z.object({ kept: z.string().max(1).optional() }),
   responses: { 200: page('What is asked, with the form to answer') },
   summary: 'The page behind a link to somebody without an account',
   description: 'Changes nothing. The page depends on what the link is for.',
@@ -31,7 +31,7 @@ export const answerLink = defineEndpoint({
   responses: {
     200: page('What was kept'),
     422: page('The form again, with what is missing'),
-    303: page('Back to the list'),
+    303: empty('Kept: back to the page'),
   },
   summary: 'Answer by the page of a link',
   tags: ['links'],
