@@ -6,6 +6,9 @@ import { ProgressLine } from './progress-line.ts';
 
 const DEFAULT_SECONDS = 20;
 const MOST_SECONDS = 86_400;
+/** One press reaches a program twice when npm stands between: from the terminal and passed on by npm. */
+const SAME_PRESS_MS = 1_000;
+const EXIT_INTERRUPTED = 130;
 
 export interface Planned {
   readonly outcome: PlanOutcome;
@@ -34,12 +37,18 @@ export function searchOf(input: CommandInput): (problem: SeasonProblem) => Promi
   return async (problem) => {
     const stop = new AbortController();
     const progress = new ProgressLine(process.stderr, problem.currency);
+    let stoppedAtMs = 0;
     const onInterrupt = (): void => {
+      if (stop.signal.aborted) {
+        if (performance.now() - stoppedAtMs > SAME_PRESS_MS) process.exit(EXIT_INTERRUPTED);
+        return;
+      }
+      stoppedAtMs = performance.now();
       progress.end();
       input.say('stopping; the best plan so far is kept (Ctrl-C again throws it away)');
       stop.abort();
     };
-    process.once('SIGINT', onInterrupt);
+    process.on('SIGINT', onInterrupt);
     try {
       const planned = await planBesideYardstick(problem, {
         seed,
