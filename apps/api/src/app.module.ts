@@ -1,4 +1,5 @@
 import { type DynamicModule, Global, Module } from '@nestjs/common';
+import { type Clock, instantFromMs } from '../../../libs/kernel/src/index.ts';
 import { AccountsModule } from './accounts/accounts.module.ts';
 import { AnswersModule } from './answers/answers.module.ts';
 import { CalendarsModule } from './calendars/calendars.module.ts';
@@ -11,15 +12,17 @@ import { PlansModule } from './plans/plans.module.ts';
 import { RecordsModule } from './records/records.module.ts';
 import { SeasonsModule } from './seasons/seasons.module.ts';
 import { SystemModule } from './system/system.module.ts';
-import { API_CONFIG } from './tokens.ts';
+import { API_CONFIG, CLOCK } from './tokens.ts';
 import { VisitsModule } from './visits/visits.module.ts';
 
 @Global()
 @Module({})
 class AppModule {}
 
-/** The whole API as one module. */
-export function appModule(config: ApiConfig): DynamicModule {
+const machineClock: Clock = { now: () => instantFromMs(Date.now()) };
+
+/** The whole API as one module; the clock is the machine's unless another is given. */
+export function appModule(config: ApiConfig, clock: Clock = machineClock): DynamicModule {
   return {
     module: AppModule,
     imports: [
@@ -36,7 +39,10 @@ export function appModule(config: ApiConfig): DynamicModule {
       LinksModule,
       CalendarsModule,
     ],
-    providers: [{ provide: API_CONFIG, useValue: config }],
-    exports: [API_CONFIG],
+    providers: [
+      { provide: API_CONFIG, useValue: config },
+      { provide: CLOCK, useValue: clock },
+    ],
+    exports: [API_CONFIG, CLOCK],
   };
 }

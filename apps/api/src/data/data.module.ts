@@ -1,10 +1,9 @@
 import { Global, Inject, Injectable, Module, type OnApplicationShutdown } from '@nestjs/common';
 import { createDatabase, type Database } from '../../../../libs/data/src/database.ts';
-import { type Clock, instantFromMs } from '../../../../libs/kernel/src/index.ts';
 import type { ApiConfig } from '../config.ts';
 import { LinkReader, SessionReader } from '../frame/caller.ts';
 import { KeyStore } from '../frame/idempotency.ts';
-import { API_CONFIG, CLOCK } from '../tokens.ts';
+import { API_CONFIG } from '../tokens.ts';
 import { DATABASE } from './database.token.ts';
 import { StoredKeys } from './stored-keys.ts';
 import { StoredLinks, StoredSessions } from './stored-sessions.ts';
@@ -18,8 +17,6 @@ class DatabaseEnd implements OnApplicationShutdown {
   }
 }
 
-const machineClock: Clock = { now: () => instantFromMs(Date.now()) };
-
 /** The database, the clock, and what the frame keeps in the database. */
 @Global()
 @Module({
@@ -29,12 +26,11 @@ const machineClock: Clock = { now: () => instantFromMs(Date.now()) };
       inject: [API_CONFIG],
       useFactory: (config: ApiConfig) => createDatabase({ url: config.databaseUrl, maxConnections: 10 }),
     },
-    { provide: CLOCK, useValue: machineClock },
     { provide: SessionReader, useClass: StoredSessions },
     { provide: LinkReader, useClass: StoredLinks },
     { provide: KeyStore, useClass: StoredKeys },
     DatabaseEnd,
   ],
-  exports: [DATABASE, CLOCK, SessionReader, LinkReader, KeyStore],
+  exports: [DATABASE, SessionReader, LinkReader, KeyStore],
 })
 export class DataModule {}
