@@ -28,15 +28,7 @@ try {
     { cwd: root, stdio: ['ignore', 'ignore', 'inherit'] },
   );
   if (made.status !== 0) throw new Error('openapi-typescript failed');
-  const biome = path.join(root, 'node_modules/@biomejs/biome/bin/biome');
-  const formatted = spawnSync(process.execPath, [biome, 'format', `--stdin-file-path=${target}`], {
-    cwd: root,
-    input: fs.readFileSync(written),
-    stdio: ['pipe', 'pipe', 'inherit'],
-    maxBuffer: 50_000_000,
-  });
-  if (formatted.status !== 0) throw new Error('the formatter failed');
-  const text = formatted.stdout.toString('utf8');
+  const text = fs.readFileSync(written, 'utf8');
   const present = fs.existsSync(target) ? fs.readFileSync(target, 'utf8') : '';
   if (!process.argv.includes('--check')) {
     fs.writeFileSync(target, text);

@@ -38,7 +38,7 @@ export function concernedBy(file: SeasonFile, before: Plan | null, next: Plan): 
       partners.addEach([liftPartner(file, a), liftPartner(file, b)]);
     if (samePlace) continue;
     people.addEach([...crewOf(file, a), ...crewOf(file, b)]);
-    customers.add(customerOf(file, job), b !== null && hasOpenItems(file, job) ? 2 : 1);
+    customers.add(customerOf(file, job), b !== null && asksSomething(file, job) ? 2 : 1);
     if (b?.deliveryDay) partners.addEach(haulersOf(file, job));
   }
   return {
@@ -111,12 +111,9 @@ function customerOf(file: SeasonFile, job: string): MaybeKey {
   return file.sites.find((row) => row.key === site)?.customer;
 }
 
-const hasOpenItems = (file: SeasonFile, job: string): boolean =>
+const asksSomething = (file: SeasonFile, job: string): boolean =>
   file.readinessItems.some(
-    (item) =>
-      item.job === job &&
-      item.responsible === 'customer' &&
-      (item.state === 'open' || item.state === 'refused'),
+    (item) => item.job === job && item.responsible === 'customer' && item.state !== 'waived',
   );
 
 const haulersOf = (file: SeasonFile, job: string): MaybeKey[] =>

@@ -54,10 +54,10 @@ export function RunPanel({ first, onEnded }: Props): ReactNode {
           <button
             type="button"
             className="button button-plain"
-            disabled={stop.busy || run.stopRequestedAt !== null}
+            disabled={stop.busy || run.stopRequested}
             onClick={() => stop.run()}
           >
-            {run.stopRequestedAt !== null ? 'Stopping …' : 'Stop and keep the best so far'}
+            {run.stopRequested ? 'Stopping …' : 'Stop and keep the best so far'}
           </button>
           <TroubleNotice trouble={stop.trouble} />
         </>
