@@ -1,4 +1,5 @@
 import { DryspellError, type Instant, type LocalDate, localDateAt } from '../../kernel/src/index.ts';
+import type { Prisma } from '../generated/client.ts';
 import type { Tx } from './database.ts';
 import { toDate } from './moments.ts';
 import { dateToDatabase } from './season-tables.ts';
@@ -7,7 +8,7 @@ export type AnswerWord = 'accepted' | 'declined' | 'proposed' | 'done';
 
 /** What somebody answered. */
 export interface Answer {
-  /** `proposed` needs a day; `done` is for readiness items. */
+  /** `proposed` needs a day; readiness items are `done` or, not ready (after all), `declined`. */
   readonly answer: AnswerWord;
   readonly proposedDay?: LocalDate | null;
   /** Measured value of a readiness item whose evidence is a number. */
@@ -43,7 +44,8 @@ export async function applyAnswer(
       expected: 'a day, with the answer "proposed" only',
     });
   }
-  if ((answer.answer === 'done') !== (subject.kind === 'readinessItem')) {
+  const forItems = answer.answer === 'done' || answer.answer === 'declined';
+  if (subject.kind === 'readinessItem' ? !forItems : answer.answer === 'done') {
     throw new DryspellError('invalid-input', {
       field: 'answer',
       expected: 'an answer that fits what was asked',
@@ -134,15 +136,19 @@ async function answerRun(tx: Tx, id: string, answer: Answer): Promise<AnswerEffe
   };
 }
 
+const itemWithJob = {
+  ...ofSeason,
+  jobRow: { include: { visit: true, siteRow: { select: { zone: true } } } },
+} as const;
+type ItemRow = Prisma.ReadinessItemGetPayload<{ include: typeof itemWithJob }>;
+
 /** What a customer says to be ready is claimed, not accepted: somebody of the firm looks at it. */
 async function answerItem(tx: Tx, id: string, answer: Answer, now: Instant): Promise<AnswerEffect> {
-  const row = await tx.readinessItem.findUnique({
-    where: { id },
-    include: { ...ofSeason, jobRow: { include: { visit: true, siteRow: { select: { zone: true } } } } },
-  });
+  const row = await tx.readinessItem.findUnique({ where: { id }, include: itemWithJob });
   if (!row) throw new DryspellError('not-found', { readinessItem: id });
   if (row.state === 'accepted' || row.state === 'waived')
     throw new DryspellError('state-conflict', { state: row.state });
+  if (answer.answer === 'declined') return openAgain(tx, row, answer);
   if (row.evidence === 'number' && typeof answer.value !== 'number') {
     throw new DryspellError('invalid-input', {
       field: 'value',
@@ -167,13 +173,27 @@ async function answerItem(tx: Tx, id: string, answer: Answer, now: Instant): Pro
       doneOn: dateToDatabase(localDateAt(now, row.jobRow.siteRow.zone)),
     },
   });
+  return effectOn(row, state);
+}
+
+/** Not ready, or not after all: what was claimed is open again; what the firm returned stays returned. */
+async function openAgain(tx: Tx, row: ItemRow, answer: Answer): Promise<AnswerEffect> {
+  const state = row.state === 'refused' ? 'refused' : 'open';
+  await tx.readinessItem.update({
+    where: { id: row.id },
+    data: { state, value: null, doneOn: null, remark: answer.note ?? row.remark },
+  });
+  return effectOn(row, state);
+}
+
+function effectOn(row: ItemRow, after: string): AnswerEffect {
   return {
     organisationId: row.season.organisationId,
     seasonId: row.seasonId,
     visitId: row.jobRow.visit?.id ?? null,
     about: `${row.title} (${row.jobRow.title})`,
     before: row.state,
-    after: state,
+    after,
   };
 }
 

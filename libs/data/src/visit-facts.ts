@@ -66,6 +66,8 @@ export interface ReadinessFacts {
   readonly mustBeTrue: boolean;
   readonly state: 'open' | 'claimed' | 'accepted' | 'refused' | 'waived';
   readonly value: number | null;
+  /** What was last written about it, by whoever sees to it or by the firm. */
+  readonly remark: string | null;
   /** Null while no visit is planned. */
   readonly dueOn: LocalDate | null;
   readonly version: number;
@@ -271,6 +273,7 @@ function factsOf(row: VisitRow): VisitFacts {
       mustBeTrue: item.mustBeTrue,
       state: item.state as ReadinessFacts['state'],
       value: item.value,
+      remark: item.remark,
       dueOn: item.dueOn && dateFromDatabase(item.dueOn),
       version: item.version,
     })),

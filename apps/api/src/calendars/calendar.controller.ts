@@ -12,24 +12,31 @@ import {
 import { writeAudit } from '../../../../libs/data/src/audit.repository.ts';
 import type { Database } from '../../../../libs/data/src/database.ts';
 import {
+  FEED_PURPOSE,
+  type FeedSummary,
+  isHolderActive,
+  pageFeeds,
+} from '../../../../libs/data/src/listing/feed-page.ts';
+import {
   type FeedSubject,
   findFeedSubject,
   readFeed,
 } from '../../../../libs/data/src/listing/feed-visits.ts';
 import { findLinkById, revokeLinkById } from '../../../../libs/data/src/listing/link-page.ts';
-import { addMinutes, type Clock, DryspellError } from '../../../../libs/kernel/src/index.ts';
+import { addMinutes, type Clock, DryspellError, type Instant } from '../../../../libs/kernel/src/index.ts';
 import type { ApiConfig } from '../config.ts';
 import { actorOf } from '../data/acting.ts';
 import { DATABASE } from '../data/database.token.ts';
 import { Bind } from '../frame/bind.decorator.ts';
 import type { Call } from '../frame/call.ts';
+import { Cursors } from '../frame/cursor.ts';
+import { Paging } from '../frame/paging.ts';
 import { Reply } from '../frame/reply.ts';
 import { hashSecret } from '../frame/secret-token.ts';
 import { publicAddress } from '../public-address.ts';
 import { API_CONFIG, CLOCK } from '../tokens.ts';
 import { feedEvents } from './feed-events.ts';
 
-const PURPOSE = 'calendar-feed';
 /** A calendar address serves for a season and a half. */
 const FEED_MIN = 550 * 24 * 60;
 
@@ -39,6 +46,7 @@ export class CalendarController {
     @Inject(API_CONFIG) private readonly config: ApiConfig,
     @Inject(DATABASE) private readonly db: Database,
     @Inject(CLOCK) private readonly clock: Clock,
+    @Inject(Cursors) private readonly cursors: Cursors,
   ) {}
 
   @Bind(endpoints.createCalendarFeed)
@@ -54,7 +62,7 @@ export class CalendarController {
       const link = {
         organisationId,
         seasonId: found.seasonId,
-        purpose: PURPOSE,
+        purpose: FEED_PURPOSE,
         subjectKind: kind,
         subjectId: found.id,
       };
@@ -76,13 +84,31 @@ export class CalendarController {
     return Reply.json(201, { id, kind, key, expiresAt, url });
   }
 
+  @Bind(endpoints.listCalendarFeeds)
+  async list(_input: InputOf<typeof endpoints.listCalendarFeeds>, call: Call) {
+    const paging = new Paging<{ createdAt: Instant; id: string }>(this.cursors, call);
+    const { organisationId, role } = call.user;
+    const rows = await pageFeeds(this.db, {
+      organisationId,
+      holder: role === 'manager' ? null : recipientOf(call),
+      now: this.clock.now(),
+      after: paging.after,
+      limit: paging.limit,
+    });
+    return paging.page(
+      rows,
+      (row: FeedSummary) => ({ ...row, url: null }),
+      ({ createdAt, id }) => ({ createdAt, id }),
+    );
+  }
+
   @Bind(endpoints.removeCalendarFeed)
   async remove(input: InputOf<typeof endpoints.removeCalendarFeed>, call: Call): Promise<Reply> {
     const { organisationId, role } = call.user;
     const link = await findLinkById(this.db, organisationId, input.params.feedId);
     const own = recipientOf(call);
     const may = role === 'manager' || (link?.recipient.kind === own.kind && link.recipient.key === own.key);
-    if (!link || link.purpose !== PURPOSE || !may)
+    if (!link || link.purpose !== FEED_PURPOSE || !may)
       throw new DryspellError('not-found', { feed: input.params.feedId });
     await revokeLinkById(this.db, {
       organisationId,
@@ -97,7 +123,8 @@ export class CalendarController {
   async feed(input: InputOf<typeof endpoints.calendarFeed>): Promise<Reply> {
     const now = this.clock.now();
     const link = await readLink(this.db, { tokenHash: hashSecret(input.params.token), now });
-    if (!link || link.purpose !== PURPOSE) throw new DryspellError('not-found');
+    if (link?.purpose !== FEED_PURPOSE || !(await isHolderActive(this.db, link)))
+      throw new DryspellError('not-found');
     const found = await readFeed(this.db, {
       kind: link.subjectKind as FeedSubject['kind'],
       id: link.subjectId,

@@ -3,9 +3,11 @@ import type { LinkPurpose } from '../../../../libs/contracts/src/http/endpoint.t
 import { readLink } from '../../../../libs/data/src/action-link.repository.ts';
 import { readApiToken } from '../../../../libs/data/src/api-token.repository.ts';
 import type { Database } from '../../../../libs/data/src/database.ts';
+import { whyDead } from '../../../../libs/data/src/listing/dead-link.ts';
 import { readSession } from '../../../../libs/data/src/session.repository.ts';
 import type { Clock } from '../../../../libs/kernel/src/index.ts';
 import { type LinkHolder, LinkReader, SessionReader, type SignedIn } from '../frame/caller.ts';
+import { deadLink } from '../frame/dead-link.ts';
 import { CLOCK } from '../tokens.ts';
 import { DATABASE } from './database.token.ts';
 
@@ -39,9 +41,10 @@ export class StoredLinks extends LinkReader {
     super();
   }
 
-  async read(tokenHash: string): Promise<LinkHolder | null> {
-    const link = await readLink(this.db, { tokenHash, now: this.clock.now() });
-    if (!link) return null;
+  async read(tokenHash: string): Promise<LinkHolder> {
+    const now = this.clock.now();
+    const link = await readLink(this.db, { tokenHash, now });
+    if (!link) throw deadLink(await whyDead(this.db, { tokenHash, now }));
     return {
       linkId: link.id,
       tokenHash,

@@ -7,6 +7,7 @@ import { API_CONFIG } from '../tokens.ts';
 import { ENDPOINT } from './bind.decorator.ts';
 import { Call, rememberCall } from './call.ts';
 import { type LinkHolder, LinkReader, SessionReader, type SignedIn } from './caller.ts';
+import { deadLink } from './dead-link.ts';
 import { ProblemError } from './problem-error.ts';
 import { originOf } from './same-origin.ts';
 import { hashSecret } from './secret-token.ts';
@@ -56,7 +57,8 @@ export class AccessGuard implements CanActivate {
 
   private async linkHolder(request: FastifyRequest, purposes: readonly string[]): Promise<LinkHolder> {
     const { token } = request.params as { token?: string };
-    const link = token && SECRET.test(token) ? await this.links.read(hashSecret(token)) : null;
+    if (!token || !SECRET.test(token)) throw deadLink('unknown');
+    const link = await this.links.read(hashSecret(token));
     if (!link || !purposes.includes(link.purpose)) throw new DryspellError('link-not-valid');
     return link;
   }

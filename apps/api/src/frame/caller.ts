@@ -33,7 +33,7 @@ export abstract class SessionReader {
   abstract read(tokenHash: string): Promise<Omit<SignedIn, 'by'> | null>;
 }
 
-/** Reads what a link is for; null: never made, used up, revoked or expired. */
+/** Reads what a link is for; null, or a problem that says more: never made, revoked or expired. */
 export abstract class LinkReader {
   abstract read(tokenHash: string): Promise<LinkHolder | null>;
 }

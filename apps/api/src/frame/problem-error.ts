@@ -3,6 +3,7 @@ import type { ProblemCode } from '../../../../libs/contracts/src/errors/problem-
 
 export interface ProblemErrorDetails {
   readonly detail?: string;
+  readonly nextStep?: string;
   readonly errors?: readonly Fault[];
   readonly facts?: Readonly<Record<string, unknown>>;
   readonly headers?: Readonly<Record<string, string>>;

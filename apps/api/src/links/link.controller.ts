@@ -44,10 +44,13 @@ export class LinkController {
     const { mark, ...form } = input.body;
     requireFormMark(this.config.secret, token, mark);
     const subject = await readLinkSubject(this.db, call.link, this.clock.now());
-    const faults = await this.answers.take(call.link, subject, form);
-    if (faults.length === 0) return Reply.seeOther(`/l/${token}?kept=1`);
+    const outcome = await this.answers.take(call.link, subject, form);
+    if (outcome.kind === 'kept') return Reply.seeOther(`/l/${token}?kept=1`);
+    const state = this.formState(token, false);
+    if (outcome.kind === 'faulty')
+      return Reply.page(422, pageFor(subject, { ...state, faults: outcome.faults, given: form }));
     const now = await readLinkSubject(this.db, call.link, this.clock.now());
-    return Reply.page(422, pageFor(now, { ...this.formState(token, false), faults }));
+    return Reply.page(409, pageFor(now, { ...state, changed: true }));
   }
 
   @Bind(endpoints.listLinks)
@@ -79,7 +82,8 @@ export class LinkController {
   }
 
   private formState(token: string, kept: boolean): FormState {
-    return { token, mark: formMark(this.config.secret, token), kept, faults: [] };
+    const mark = formMark(this.config.secret, token);
+    return { token, mark, kept, changed: false, faults: [], given: {} };
   }
 }
 

@@ -1,91 +1,95 @@
-import type { ReadinessFacts } from '../../../../libs/data/src/visit-facts.ts';
+import { sayDay, sayDays } from '../../../../libs/messages/src/spoken.ts';
 import { html, type SafeHtml } from '../pages/html.ts';
-import { pageOf } from '../pages/layout.ts';
-import { spokenDate, spokenSpan } from '../pages/spoken.ts';
-import { type FormState, formStart, noteField, noticesOf, placeOf, radio } from './link-parts.ts';
-import type { LinkSubject } from './link-subject.ts';
+import { itemsOfCustomer, NOTE_MAX } from './answer-form.ts';
+import {
+  cautionList,
+  choices,
+  type FormState,
+  field,
+  formStart,
+  linkPage,
+  momentAt,
+  placeOf,
+  speakerOf,
+} from './link-parts.ts';
+import type { SubjectOf } from './link-subject.ts';
+import { itemPart } from './readiness-item.ts';
+import { cautionWords } from './speaker.ts';
 
-const STATES = {
-  open: 'to do',
-  claimed: 'you said it is ready; the firm has not looked yet',
-  accepted: 'seen and accepted',
-  refused: 'not yet right',
-  waived: 'not needed',
-} as const;
-
-/** The items that a customer sees to, those due first in front. */
-export function itemsOfCustomer(subject: LinkSubject): ReadinessFacts[] {
-  return subject.visit.readiness
-    .filter((item) => item.responsible === 'customer' && item.state !== 'waived')
-    .sort((a, b) => (a.dueOn ?? '9999').localeCompare(b.dueOn ?? '9999') || a.key.localeCompare(b.key));
-}
+type Site = SubjectOf<'visit'>;
 
 /** The page on which a customer says what is ready and whether the dates suit. */
-export function readinessPage(subject: LinkSubject & { kind: 'visit' }, state: FormState): string {
+export function readinessPage(subject: Site, state: FormState): string {
   const { visit } = subject;
-  const items = itemsOfCustomer(subject);
-  const over = visit.state === 'cancelled' || visit.state === 'done';
-  const body = html`${noticesOf(subject, state)}
+  const speaker = speakerOf(subject);
+  const hazards = visit.job.visitKind === 'build' ? cautionWords('lifting', 'wind', 'electricity') : [];
+  const held =
+    visit.releaseDay !== visit.endDay &&
+    html`; days up to ${sayDay(speaker, visit.releaseDay)} are kept in reserve for weather`;
+  const body = html`<p>Hello ${subject.reader.name}.</p>
 <dl>
 <dt>Where</dt><dd>${placeOf(subject)}</dd>
-<dt>The crew comes</dt><dd>${spokenSpan(visit.startDay, visit.endDay)}${visit.releaseDay !== visit.endDay && html`; days up to ${spokenDate(visit.releaseDay)} are held back for weather`}</dd>
-${visit.deliveryDay && html`<dt>Goods arrive</dt><dd>${spokenDate(visit.deliveryDay)}</dd>`}
+<dt>We plan to come</dt><dd>${sayDays(speaker, visit.startDay, visit.endDay)}${held}</dd>
+${visit.deliveryDay && html`<dt>Goods arrive</dt><dd>${sayDay(speaker, visit.deliveryDay)}</dd>`}
 </dl>
-<h2>Getting ready</h2>
-${items.length === 0 && html`<p>Nothing is asked of you.</p>`}
+${itemsPart(subject, state)}
+${cautionList(['If something is not safe or not clear, leave it open and write why.', ...hazards])}
+${datesPart(subject, state)}`;
+  return linkPage(`Getting ready: ${visit.site.name}`, subject, state, body);
+}
+
+function itemsPart(subject: Site, state: FormState): SafeHtml {
+  const items = itemsOfCustomer(subject);
+  if (items.length === 0)
+    return html`<h2>Getting ready</h2><p>No points are asked of you for this visit.</p>`;
+  const count = (...states: string[]) => items.filter((item) => states.includes(item.state)).length;
+  const parts = items.map((item) => itemPart(subject, state, item));
+  const over = subject.closed === 'called-off' || subject.closed === 'done';
+  const asks = !over && parts.some(({ asks: open }) => open);
+  const list = html`${parts.map(({ part }) => part)}`;
+  return html`<h2 id="items" tabindex="-1">Getting ready</h2>
+<p>${count('accepted', 'waived')} of ${items.length} settled, ${count('claimed')} told and not looked at yet, ${count('open', 'refused')} still to do.</p>
 ${
-  items.length > 0 &&
-  !over &&
-  html`<p>Tick what is ready. You can come back to this page and change what you said until the firm has accepted it.</p>
-${formStart(state, 'items')}
-${items.map(itemField)}
+  asks
+    ? html`<p>Tick what is ready, or write what you measured. You can come back to this page as often as you like; a point that we have accepted is closed.</p>
+${formStart(subject, state, 'items')}
+${list}
 <p class="actions"><button type="submit">Send what is ready</button></p>
 </form>`
-}
-<p class="caution">Electricity and lifting: only licensed people do this work. If something is not safe or not clear, leave it open and write why.</p>
-${
-  subject.closed === null &&
-  html`<h2>The dates</h2>
-${formStart(state, 'dates')}
-<fieldset><legend>Do the dates suit?</legend>
-${radio('answer', 'accepted', 'Yes', false)}
-${radio('answer', 'proposed', 'Another day would be better:', false)}
-<p><label for="proposedDay">First day</label><input type="date" id="proposedDay" name="proposedDay"></p>
-${radio('answer', 'declined', 'No', false)}
-</fieldset>
-${noteField('Anything the firm should know', 'dateNote')}
-<p class="actions"><button type="submit" class="plain">Send the answer on dates</button></p>
-</form>`
+    : list
 }`;
-  return pageOf(`${visit.job.title}: getting ready`, body);
 }
 
-function itemField(item: ReadinessFacts): SafeHtml {
-  const settled = item.state === 'accepted';
-  const unit = item.unit ?? 'its unit';
-  const range = rangeOf(item);
-  const due = item.dueOn ? `due ${spokenDate(item.dueOn)}` : 'no date yet';
-  return html`<fieldset><legend>${item.title}</legend>
-<p class="small">${due}; ${STATES[item.state]}${item.mustBeTrue && '; the visit cannot start without it'}${item.value !== null && html`; value ${item.value} ${unit}`}</p>
-${!settled && answerField(item, unit, range)}
-</fieldset>`;
-}
+const SAID: Readonly<Record<string, string>> = {
+  accepted: 'the dates suit you',
+  proposed: 'another day would suit you better; we have not settled it yet',
+  declined: 'the dates do not suit you',
+};
 
-function answerField(item: ReadinessFacts, unit: string, range: string | null): SafeHtml {
-  if (item.evidence === 'photo' || item.evidence === 'document') {
-    return html`<p class="small">This needs a ${item.evidence}. It cannot be ticked here: send it to the firm, who will note it.</p>`;
-  }
-  const value =
-    item.evidence === 'number' &&
-    html`<p><label for="value-${item.id}">Measured value in ${unit}${range && html` (${range})`}</label><input type="text" inputmode="decimal" id="value-${item.id}" name="value-${item.id}" value="${item.value ?? ''}"></p>`;
-  const claimed = item.state === 'claimed';
-  return html`<label><input type="checkbox" name="ready" value="${item.id}"${claimed && html` checked`}> This is ready</label>
-${value}
-<p><label for="note-${item.id}">Remark</label><input type="text" id="note-${item.id}" name="note-${item.id}" maxlength="1000"></p>`;
-}
-
-function rangeOf({ toleranceLow, toleranceHigh }: ReadinessFacts): string | null {
-  if (toleranceLow !== null && toleranceHigh !== null) return `${toleranceLow} to ${toleranceHigh} passes`;
-  if (toleranceLow !== null) return `${toleranceLow} or more passes`;
-  return toleranceHigh !== null ? `${toleranceHigh} or less passes` : null;
+function datesPart(subject: Site, state: FormState): SafeHtml {
+  const { last, closed } = subject;
+  const speaker = speakerOf(subject);
+  const said =
+    last &&
+    html`<p class="done">Your answer: <strong>${SAID[last.answer] ?? last.answer}</strong> (${momentAt(subject, last.at)})${last.proposedDay && html`<br>First day: ${sayDay(speaker, last.proposedDay)}`}${last.note && html`<br>Your note: ${last.note}`}</p>`;
+  if (closed !== null) return html`${said && html`<h2>The dates</h2>${said}`}`;
+  return html`<h2>The dates</h2>
+${said}
+${formStart(subject, state, 'dates')}
+${choices(state, {
+  legend: 'Do the dates suit you?',
+  chosen: null,
+  choices: [
+    { value: 'accepted', label: `Yes, ${sayDays(speaker, subject.firstDay, subject.lastDay)}` },
+    {
+      value: 'proposed',
+      label: 'Another day would suit us better',
+      more: field(state, { id: 'proposedDay', type: 'date', label: 'First day that would suit' }),
+    },
+    { value: 'declined', label: 'No' },
+  ],
+})}
+${field(state, { id: 'note', type: 'lines', max: NOTE_MAX, label: 'If not: the reason. Otherwise: anything we should know (optional)' })}
+<p class="actions"><button type="submit" class="plain">Send the answer on the dates</button></p>
+</form>`;
 }

@@ -8,7 +8,7 @@ header, main { max-width: 40rem; margin: 0 auto; padding: 0.75rem 1rem; }
 h1 { font-size: 1.5rem; line-height: 1.25; margin: 0.25rem 0 0.75rem; }
 h2 { font-size: 1.15rem; margin: 1.5rem 0 0.5rem; }
 dl { margin: 0; } dt { font-weight: 600; } dd { margin: 0 0 0.75rem; }
-fieldset { border: 1px solid var(--line); border-radius: 0.5rem; margin: 0 0 1rem; padding: 0.75rem 1rem; }
+fieldset, section.item { min-width: 0; border: 1px solid var(--line); border-radius: 0.5rem; margin: 0 0 1rem; padding: 0.75rem 1rem; }
 legend { font-weight: 600; padding: 0 0.25rem; }
 label { display: block; padding: 0.25rem 0; } input[type="checkbox"], input[type="radio"] { width: 1.35rem; height: 1.35rem; vertical-align: -0.25rem; margin-right: 0.5rem; }
 input[type="text"], input[type="date"], input[type="number"], textarea, select { width: 100%; min-height: 2.75rem; padding: 0.5rem; font: inherit; color: inherit; background: var(--paper); border: 1px solid var(--line); border-radius: 0.375rem; }
@@ -17,5 +17,7 @@ button.plain { color: var(--act); background: transparent; }
 :focus-visible { outline: 3px solid var(--act); outline-offset: 2px; }
 .caution { background: var(--warn-paper); color: var(--warn); border-left: 0.4rem solid var(--warn); padding: 0.75rem 1rem; margin: 0 0 0.75rem; }
 .done { background: var(--soft); border-left: 0.4rem solid var(--act); padding: 0.75rem 1rem; }
+.caution ul, dd ul { margin: 0; padding-left: 1.2rem; } .caution a { color: inherit; } .caution.fault { display: block; margin: 0.25rem 0; padding: 0.25rem 0.5rem; }
+h3 { font-size: 1.0625rem; margin: 0 0 0.5rem; } .item p:last-child { margin-bottom: 0; } dd { overflow-wrap: anywhere; }
 .small { font-size: 0.9rem; } .actions { display: flex; flex-wrap: wrap; gap: 0.75rem; margin: 1rem 0; }
 `;

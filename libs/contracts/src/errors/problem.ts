@@ -42,6 +42,8 @@ export interface ProblemInput {
   readonly instance: string;
   /** What happened this time; the next step of the code when left out. */
   readonly detail?: string | undefined;
+  /** What to do this time; the next step of the code when left out. */
+  readonly nextStep?: string | undefined;
   readonly errors?: readonly Fault[] | undefined;
   readonly facts?: Readonly<Record<string, unknown>> | undefined;
 }
@@ -56,7 +58,7 @@ export function problem(input: ProblemInput): Problem {
     detail: input.detail ?? title,
     instance: input.instance,
     code: input.code,
-    nextStep,
+    nextStep: input.nextStep ?? nextStep,
     ...(input.errors && input.errors.length > 0 ? { errors: [...input.errors] } : {}),
     ...(input.facts && Object.keys(input.facts).length > 0 ? { facts: { ...input.facts } } : {}),
   };

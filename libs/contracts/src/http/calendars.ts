@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { API, idSchema, keySchema, secretSchema } from './common.ts';
+import { API, idSchema, keySchema, pageOf, pageQuery, secretSchema } from './common.ts';
 import { defineEndpoint, empty, json, jsonBody, raw } from './endpoint.ts';
 import { FEED_KINDS, feedSchema } from './links.ts';
 
@@ -24,6 +24,19 @@ export const createCalendarFeed = defineEndpoint({
   tags,
 });
 
+export const listCalendarFeeds = defineEndpoint({
+  id: 'listCalendarFeeds',
+  method: 'GET',
+  path: `${API}/calendar-feeds`,
+  access: ['manager', 'crew'],
+  query: z.strictObject(pageQuery),
+  responses: { 200: json(pageOf(feedSchema), 'A page of calendars that can be followed, the newest first') },
+  summary: 'List the calendars that can be followed',
+  description: 'A crew member sees the own ones. The secret addresses are not shown again.',
+  tags,
+  paginated: true,
+});
+
 export const removeCalendarFeed = defineEndpoint({
   id: 'removeCalendarFeed',
   method: 'DELETE',
@@ -43,6 +56,7 @@ export const calendarFeed = defineEndpoint({
   params: z.object({ token: secretSchema }),
   responses: { 200: raw('text/calendar', 'The calendar (RFC 5545)') },
   summary: 'A calendar to follow',
+  description: 'Carries an ETag. It ends with the account of the one who made its address.',
   tags,
   rate: 'link',
 });

@@ -11,7 +11,7 @@ export const linkPage = defineEndpoint({
   path: '/l/:token',
   access: purposes,
   params: token,
-  query: z.object({ kept: z.string().max(1).optional() }),
+  query: z.object({ kept: z.string().optional() }),
   responses: { 200: page('What is asked, with the form to answer') },
   summary: 'The page behind a link to somebody without an account',
   description: 'Changes nothing. The page depends on what the link is for.',
@@ -29,11 +29,12 @@ export const answerLink = defineEndpoint({
   params: token,
   body: formBody(z.object({ mark: z.string().max(100) }).catchall(oneOrMore)),
   responses: {
-    200: page('What was kept'),
+    303: empty('Kept: on to the page, which shows it'),
+    409: page('What is asked has changed meanwhile; nothing was kept'),
     422: page('The form again, with what is missing'),
-    303: empty('Kept: back to the page'),
   },
   summary: 'Answer by the page of a link',
+  description: 'An answer can be changed until the first day begins. The same answer again is one answer.',
   tags: ['links'],
   rate: 'link',
 });
