@@ -14,9 +14,9 @@
  * distances on a plane that is the same.
  */
 import highsModule from 'highs';
-import { checkPlan } from '../../libs/season/src/check/index.ts';
-import { type Day, hashOf } from '../../libs/kernel/src/index.ts';
-import type { Crew, Job, PlannedVisit, SeasonPlan, SeasonProblem } from '../../libs/season/src/index.ts';
+import type { Day } from '../../libs/kernel/src/index.ts';
+import type { Crew, PlannedVisit, SeasonPlan, SeasonProblem } from '../../libs/season/src/index.ts';
+import { lastOf, ownCentsOf, planWith, type VisitOption, visitOptions } from './exact-season-visits.ts';
 import { LinearProgramme } from './linear-programme.ts';
 
 /** The package is CommonJS to the type checker and a module to Node, where the default export is the function itself. */
@@ -30,26 +30,6 @@ export interface ExactSeason {
   readonly seconds: number;
 }
 
-interface Option {
-  readonly job: Job;
-  readonly crew: Crew;
-  readonly visit: PlannedVisit;
-  /** Name in the programme: 1 when the visit is in the plan. */
-  readonly name: string;
-  readonly release: Day;
-  /** Cents that the visit brings by itself: late, moved, crew changed, standby without lift. */
-  readonly ownCents: number;
-  readonly lifts: readonly {
-    readonly unit: string;
-    readonly standbyCents: number;
-    readonly from: Day;
-    readonly paidTo: Day;
-    readonly heldTo: Day;
-  }[];
-  readonly equipment: readonly (readonly string[])[];
-  readonly covers: readonly { readonly hands: readonly string[]; readonly cents: number }[];
-}
-
 /** The optimum, or null when HiGHS does not reach it within the time limit. */
 export async function exactSeason(problem: SeasonProblem, timeLimitS = 60): Promise<ExactSeason | null> {
   const options = visitOptions(problem);
@@ -57,7 +37,7 @@ export async function exactSeason(problem: SeasonProblem, timeLimitS = 60): Prom
   let constant = 0;
   for (const job of problem.jobs) {
     const out = `out_${job.id}`;
-    lp.binary(out, ownCentsOf(planWith(problem, []), job.id));
+    lp.binary(out, ownCentsOf(planWith(problem, []).costLines, job.id));
     lp.row(
       `job_${job.id}`,
       [[out, 1], ...options.filter((o) => o.job === job).map((o): [string, number] => [o.name, 1])],
@@ -94,7 +74,7 @@ export async function exactSeason(problem: SeasonProblem, timeLimitS = 60): Prom
   };
 }
 
-function chosenVisit(option: Option, value: (name: string) => number): PlannedVisit {
+function chosenVisit(option: VisitOption, value: (name: string) => number): PlannedVisit {
   const tour = [...toursOf.get(option)!].find((name) => value(name) === 1);
   return {
     ...option.visit,
@@ -107,157 +87,11 @@ function chosenVisit(option: Option, value: (name: string) => number): PlannedVi
   };
 }
 
-/** A plan of these visits, all other jobs left out, with lines and total as the checker works them out. */
-function planWith(problem: SeasonProblem, visits: readonly PlannedVisit[]): SeasonPlan {
-  const planned = new Set(visits.map((visit) => visit.job));
-  const bare: SeasonPlan = {
-    formatVersion: 1,
-    problemHash: hashed(problem),
-    visits,
-    notPlanned: problem.jobs
-      .filter((job) => !planned.has(job.id))
-      .map((job) => ({ job: job.id, bindings: [] })),
-    costLines: [],
-    totalCents: 0,
-    bound: null,
-    made: { seed: 0, iterations: 0, method: 'mixed-integer programme' },
-  };
-  const { costLines, totalCents } = checkPlan(problem, bare);
-  return { ...bare, costLines, totalCents };
-}
-
-const hashes = new WeakMap<SeasonProblem, string>();
-
-function hashed(problem: SeasonProblem): string {
-  const hash = hashes.get(problem) ?? hashOf(problem);
-  hashes.set(problem, hash);
-  return hash;
-}
-
-const JOB_KINDS = new Set(['late', 'notPlanned', 'standby', 'casualHands', 'moved', 'crewChanged']);
-
-/** Cents of the lines that belong to a job. */
-function ownCentsOf(plan: SeasonPlan, job: string): number {
-  return plan.costLines
-    .filter((line) => line.job === job && JOB_KINDS.has(line.kind))
-    .reduce((sum, line) => sum + line.cents, 0);
-}
-
-/** Rules broken by a visit that stands alone in a plan. */
-function brokenRules(problem: SeasonProblem, visit: PlannedVisit): { rules: Set<number>; plan: SeasonPlan } {
-  const plan = planWith(problem, [visit]);
-  const { violations } = checkPlan(problem, plan);
-  return { rules: new Set(violations.map((violation) => violation.rule)), plan };
-}
-
-function visitOptions(whole: SeasonProblem): Option[] {
-  const options: Option[] = [];
-  for (const job of whole.jobs) {
-    // What one visit may be and costs by itself does not depend on other jobs and crews; without them the checker is quicker.
-    const weatherTables =
-      job.weatherTable === null ? {} : { [job.weatherTable]: whole.weatherTables[job.weatherTable]! };
-    for (const crew of whole.crews) {
-      const members = new Set(crew.members.map((member) => member.hand));
-      const hands = whole.hands.filter((hand) => members.has(hand.id));
-      const problem: SeasonProblem = { ...whole, jobs: [job], crews: [crew], hands, weatherTables };
-      for (let start = problem.firstDay; start <= problem.lastDay; start = (start + 1) as Day) {
-        const option = visitOption(problem, job, crew, start);
-        if (option) options.push(option);
-      }
-    }
-  }
-  return options;
-}
-
-function visitOption(problem: SeasonProblem, job: Job, crew: Crew, start: Day): Option | null {
-  const table = job.weatherTable === null ? undefined : problem.weatherTables[job.weatherTable];
-  const reserveCount = table?.reserveDays[start - problem.firstDay] ?? 0;
-  const chain = workingDays(problem, crew, start, job.pattern.length + reserveCount);
-  if (!chain) return null;
-  const bare: PlannedVisit = {
-    job: job.id,
-    crew: crew.id,
-    days: chain.slice(0, job.pattern.length),
-    reserve: chain.slice(job.pattern.length),
-    casualHands: [],
-    liftUnit: null,
-    equipment: [],
-    deliveryDay: null,
-    fromBase: true,
-    bindings: [],
-  };
-  const withoutHolds = deliveries(job, start).find((deliveryDay) => {
-    const { rules } = brokenRules(problem, { ...bare, deliveryDay });
-    return ![1, 2, 3, 9].some((rule) => rules.has(rule));
-  });
-  if (withoutHolds === undefined) return null;
-  const visit = { ...bare, deliveryDay: withoutHolds };
-  const plain = ownCentsOf(brokenRules(problem, visit).plan, job.id);
-  const covers = handSets(problem)
-    .map((hands) => ({ hands, ...brokenRules(problem, { ...visit, casualHands: hands }) }))
-    .filter((each) => !each.rules.has(4))
-    .map(({ hands, plan }) => ({ hands, cents: ownCentsOf(plan, job.id) - plain }));
-  const equipment = job.equipmentKinds.map((kind) =>
-    problem.equipment
-      .filter(
-        (unit) =>
-          unit.kind === kind &&
-          [...unit.usable.slice(start - problem.firstDay, lastOf(chain) - problem.firstDay + 1)].every(
-            (day) => day === '1',
-          ),
-      )
-      .map((unit) => unit.id),
-  );
-  const needs = job.pattern.flatMap((day, k) => (day.liftType === null ? [] : [k]));
-  const lifts =
-    needs.length === 0
-      ? []
-      : problem.lifts
-          .map((lift) => ({ lift, ...brokenRules(problem, { ...visit, liftUnit: lift.id }) }))
-          .filter((each) => !each.rules.has(7))
-          .map(({ lift, plan }) => ({
-            unit: lift.id,
-            standbyCents: ownCentsOf(plan, job.id) - plain,
-            from: chain[needs[0]!]!,
-            paidTo: chain[lastOf(needs)]!,
-            heldTo: chain[lastOf(needs) + reserveCount]!,
-          }));
-  if (covers.length === 0 || equipment.some((units) => units.length === 0)) return null;
-  if (needs.length > 0 && lifts.length === 0) return null;
-  const name = `x_${job.id}_${crew.id}_${start - problem.firstDay}`;
-  return { job, crew, visit, name, release: lastOf(chain), ownCents: plain, lifts, equipment, covers };
-}
-
-/** Delivery days from early to late. Earlier is never dearer (see the README's formulas), so the first valid one is taken. */
-function deliveries(job: Job, start: Day): (Day | null)[] {
-  if (!job.goods) return [null];
-  const days = Array.from({ length: job.goods.siteStorageDays + 1 }, (_, before) => (start - before) as Day);
-  return days.reverse();
-}
-
-function handSets(problem: SeasonProblem): string[][] {
-  const ids = problem.casualHands.map((hand) => hand.id);
-  return [[], ...ids.map((id) => [id]), ...ids.flatMap((a, at) => ids.slice(at + 1).map((b) => [a, b]))];
-}
-
-function workingDays(problem: SeasonProblem, crew: Crew, start: Day, count: number): Day[] | null {
-  const days: Day[] = [];
-  for (let day = start; day <= problem.lastDay && days.length < count; day = (day + 1) as Day) {
-    if (crew.works[day - problem.firstDay] === '1') days.push(day);
-    else if (days.length === 0) return null;
-  }
-  return days.length === count ? days : null;
-}
-
-function lastOf<Item>(items: readonly Item[]): Item {
-  return items[items.length - 1]!;
-}
-
 /** For each visit the tours that it is part of, and the first visit of each tour; filled while the programme is written. */
-const toursOf = new WeakMap<Option, Set<string>>();
-const firstOf = new Map<string, Option>();
+const toursOf = new WeakMap<VisitOption, Set<string>>();
+const firstOf = new Map<string, VisitOption>();
 
-function addTours(lp: LinearProgramme, problem: SeasonProblem, options: readonly Option[]): void {
+function addTours(lp: LinearProgramme, problem: SeasonProblem, options: readonly VisitOption[]): void {
   firstOf.clear();
   for (const option of options) toursOf.set(option, new Set());
   for (const crew of problem.crews) {
@@ -274,7 +108,7 @@ function addTours(lp: LinearProgramme, problem: SeasonProblem, options: readonly
       crew.perKmCents * problem.travel.distanceKm[place(from)]![place(to)]! +
       crew.dayCents * travelDays(from, to);
 
-    const extend = (tour: readonly Option[], cents: number): void => {
+    const extend = (tour: readonly VisitOption[], cents: number): void => {
       const first = tour[0]!;
       const last = lastOf(tour);
       const departure = first.visit.days[0]! - travelDays(crew.base, first.job.site);
@@ -309,7 +143,7 @@ function addTours(lp: LinearProgramme, problem: SeasonProblem, options: readonly
 }
 
 /** One column a choice; the choices of a visit sum to the visit; each thing is held once a day. */
-function addCovers(lp: LinearProgramme, options: readonly Option[]): void {
+function addCovers(lp: LinearProgramme, options: readonly VisitOption[]): void {
   const held = new Map<string, [string, number][]>();
   for (const option of options) {
     const names = option.covers.map((cover, at) => {
@@ -337,9 +171,9 @@ function hold(held: Map<string, [string, number][]>, key: string, name: string):
   held.get(key)!.push([name, 1]);
 }
 
-function addEquipment(lp: LinearProgramme, problem: SeasonProblem, options: readonly Option[]): void {
+function addEquipment(lp: LinearProgramme, problem: SeasonProblem, options: readonly VisitOption[]): void {
   const held = new Map<string, [string, number][]>();
-  const users = new Map<string, { option: Option; name: string }[]>();
+  const users = new Map<string, { option: VisitOption; name: string }[]>();
   for (const option of options) {
     option.equipment.forEach((units, kind) => {
       const names = units.map((unit) => {
@@ -393,7 +227,7 @@ function daysBetween(problem: SeasonProblem, crew: Crew, from: string, to: strin
 }
 
 /** A hire is a column with its exact price. Hires of a unit neither overlap nor touch: touching ones are one hire. */
-function addHires(lp: LinearProgramme, problem: SeasonProblem, options: readonly Option[]): void {
+function addHires(lp: LinearProgramme, problem: SeasonProblem, options: readonly VisitOption[]): void {
   for (const lift of problem.lifts) {
     const uses = options.flatMap((option) =>
       option.lifts.filter((use) => use.unit === lift.id).map((use) => ({ option, ...use })),
@@ -443,7 +277,7 @@ function addHires(lp: LinearProgramme, problem: SeasonProblem, options: readonly
 }
 
 /** Bays used less overflow at one rate, overflow at the other; gives the cents that no decision changes. */
-function addBays(lp: LinearProgramme, problem: SeasonProblem, options: readonly Option[]): number {
+function addBays(lp: LinearProgramme, problem: SeasonProblem, options: readonly VisitOption[]): number {
   let constant = 0;
   for (const warehouse of problem.warehouses) {
     for (let day = problem.firstDay; day <= problem.lastDay; day = (day + 1) as Day) {
