@@ -7,8 +7,8 @@ import { buildServer } from '../../../apps/api/src/server.ts';
 import { allEndpoints } from '../../../libs/contracts/src/http/all.ts';
 import type { Role } from '../../../libs/contracts/src/http/endpoint.ts';
 import { type Account, inviteUser } from '../../../libs/data/src/account.repository.ts';
-import { systemActor } from '../../../libs/data/src/actor.ts';
 import { linkToken } from '../../../libs/data/src/action-link.repository.ts';
+import { systemActor } from '../../../libs/data/src/actor.ts';
 import { createDatabase, type Database } from '../../../libs/data/src/database.ts';
 import { ensureOrganisation } from '../../../libs/data/src/organisation.repository.ts';
 import { createDraftPlan, type PlanInfo } from '../../../libs/data/src/plan.repository.ts';
@@ -62,16 +62,32 @@ export interface ApiStage {
   close(): Promise<void>;
 }
 
-const SUBJECTS: Readonly<Record<Role, string | null>> = { manager: null, crew: 'ana', customer: 'hill-school', partner: 'hoist' };
+const SUBJECTS: Readonly<Record<Role, string | null>> = {
+  manager: null,
+  crew: 'ana',
+  customer: 'hill-school',
+  partner: 'hoist',
+};
 
 async function openFirm(db: Database, key: string, clock: FixedClock): Promise<Firm> {
-  const organisation = { key, name: `Larch & Loon Domes (invented, ${key})`, zone: 'America/Halifax', isDemo: true };
+  const organisation = {
+    key,
+    name: `Larch & Loon Domes (invented, ${key})`,
+    zone: 'America/Halifax',
+    isDemo: true,
+  };
   const { id: organisationId } = await ensureOrganisation(db, organisation, actor);
   const { seasonId } = await applyImport(db, organisationId, apiSeasonFile(), actor);
   const accounts = {} as Record<Role, Account>;
   const tokens = {} as Record<Role, string>;
   for (const role of ['manager', 'crew', 'customer', 'partner'] as const) {
-    const account = { organisationId, email: `${role}@${key}.example.org`, name: `${role} of ${key}`, role, subjectKey: SUBJECTS[role] };
+    const account = {
+      organisationId,
+      email: `${role}@${key}.example.org`,
+      name: `${role} of ${key}`,
+      role,
+      subjectKey: SUBJECTS[role],
+    };
     accounts[role] = await inviteUser(db, { ...account, actor });
     tokens[role] = await session(db, accounts[role], clock);
   }
@@ -122,12 +138,17 @@ export async function openApiStage(environment: Record<string, string> = {}): Pr
 
   const call: ApiStage['call'] = async (method, url, request = {}) => {
     const token = request.as === undefined ? firm.tokens.manager : request.as;
-    const headers: Record<string, string> = { ...(token === null ? {} : { authorization: `Bearer ${token}` }), ...request.headers };
+    const headers: Record<string, string> = {
+      ...(token === null ? {} : { authorization: `Bearer ${token}` }),
+      ...request.headers,
+    };
     let payload: string | Buffer | undefined;
     if (request.form) {
       headers['content-type'] = 'application/x-www-form-urlencoded';
       payload = new URLSearchParams(
-        Object.entries(request.form).flatMap(([name, value]) => [value].flat().map((one) => [name, String(one)] as [string, string])),
+        Object.entries(request.form).flatMap(([name, value]) =>
+          [value].flat().map((one) => [name, String(one)] as [string, string]),
+        ),
       ).toString();
     } else if (request.bytes) {
       headers['content-type'] = request.bytes.mediaType;
@@ -136,11 +157,22 @@ export async function openApiStage(environment: Record<string, string> = {}): Pr
       headers['content-type'] = 'application/json';
       payload = JSON.stringify(request.body);
     }
-    const answer = await app.inject({ method: method as 'GET', url, headers, ...(payload === undefined ? {} : { payload }) });
+    const answer = await app.inject({
+      method: method as 'GET',
+      url,
+      headers,
+      ...(payload === undefined ? {} : { payload }),
+    });
     const isJson = String(answer.headers['content-type'] ?? '').includes('json');
-    return { status: answer.statusCode, headers: answer.headers, text: answer.body, body: isJson ? answer.json() : null };
+    return {
+      status: answer.statusCode,
+      headers: answer.headers,
+      text: answer.body,
+      body: isJson ? answer.json() : null,
+    };
   };
-  const draft: ApiStage['draft'] = (of = firm) => createDraftPlan(db, { seasonId: of.seasonId, plan: apiPlan(), actor });
+  const draft: ApiStage['draft'] = (of = firm) =>
+    createDraftPlan(db, { seasonId: of.seasonId, plan: apiPlan(), actor });
 
   return {
     app,
