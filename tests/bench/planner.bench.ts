@@ -3,21 +3,12 @@
  * 3 crews and 60 jobs with 6 crews. Costs are compared, not times; the plans are made by seconds and so differ a little between machines.
  */
 import fs from 'node:fs';
-import os from 'node:os';
 import { planBesideYardstick } from '../../apps/worker/src/threads/planner-pool.ts';
 import { validateSeasonFile } from '../../libs/contracts/src/index.ts';
 import { buildSeasonProblem } from '../../libs/intake/src/index.ts';
 import { checkPlan, type SeasonProblem } from '../../libs/season/src/index.ts';
 import { randomSeasonProblem } from '../builders/season-problem.ts';
-
-export interface BenchResult {
-  readonly name: string;
-  readonly yardstick: string;
-  /** Ours by the yardstick's; below 1 is better than it. */
-  readonly ratio: number;
-  readonly figures: Readonly<Record<string, number | string>>;
-  readonly machine: string;
-}
+import { type BenchResult, machineWords } from './bench-result.ts';
 
 interface Case {
   readonly name: string;
@@ -69,13 +60,12 @@ export async function run(): Promise<BenchResult> {
     );
     figures[`${name}: jobs not planned`] = plan.notPlanned.length;
   }
-  const cpu = os.cpus()[0]?.model ?? 'unknown processor';
   return {
     name: 'planner',
     yardstick: 'first come, first served, in the same run',
     ratio: round(ratio),
     figures,
-    machine: `${os.cpus().length} x ${cpu}, Node ${process.version}`,
+    machine: machineWords(),
   };
 }
 
