@@ -10,6 +10,8 @@ export default {
   testMatch: ['**/*.spec.ts'],
   testPathIgnorePatterns: ['/node_modules/', '<rootDir>/apps/web/', '<rootDir>/dist/'],
   modulePathIgnorePatterns: ['<rootDir>/dist'],
+  // A guard against tests that hang, not a measure of speed: CI machines are slow and busy.
+  testTimeout: 60_000,
   extensionsToTreatAsEsm: ['.ts'],
   transform: { '^.+\\.ts$': ['@swc/jest', { ...swc, swcrc: false, module: { type: 'es6' } }] },
 };
