@@ -10,6 +10,13 @@ const jest = path.join(checkoutRoot, 'node_modules/jest/bin/jest.js');
 const LEAK_WAIT_MS = 20_000;
 const LEAK_SIGNS = ['did not exit one second after', 'failed to exit gracefully'];
 
+const running = new Set();
+
+/** Ends the runs of Jest that are under way; for a runner that is told to stop. */
+export function stopJest() {
+  for (const child of running) child.kill('SIGTERM');
+}
+
 export function listSpecs(args) {
   return new Promise((resolve, reject) => {
     const child = spawn(process.execPath, ['--experimental-vm-modules', jest, '--listTests', ...args], {
@@ -55,6 +62,7 @@ export function runJest({ args, zone = 'UTC', env = {}, workers }) {
         NODE_NO_WARNINGS: '1',
       },
     });
+    running.add(child);
     const problems = [];
     let leakTimer;
     child.stderr.on('data', (chunk) => {
@@ -66,6 +74,7 @@ export function runJest({ args, zone = 'UTC', env = {}, workers }) {
     });
     child.once('error', reject);
     child.once('close', (code, signal) => {
+      running.delete(child);
       clearTimeout(leakTimer);
       if (!fs.existsSync(report)) {
         problems.push(`jest ended without a report (${signal ?? `exit code ${code}`})`);

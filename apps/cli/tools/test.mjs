@@ -62,6 +62,8 @@ async function stopServices() {
 }
 for (const signal of ['SIGINT', 'SIGTERM']) {
   process.once(signal, async () => {
+    const { stopJest } = await import('./jest-run.mjs');
+    stopJest();
     await stopServices();
     process.exit(130);
   });
