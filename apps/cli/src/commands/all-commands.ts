@@ -1,4 +1,5 @@
 import { backupCommand } from './backup.command.ts';
+import { blankCommand } from './blank.command.ts';
 import { checkCommand } from './check.command.ts';
 import type { Command } from './command.ts';
 import { doctorCommand } from './doctor.command.ts';
@@ -14,6 +15,7 @@ import { weatherMonthsCommand } from './weather-months.command.ts';
 export const COMMANDS: readonly Command[] = [
   importCommand,
   exportCommand,
+  blankCommand,
   planCommand,
   checkCommand,
   weatherMonthsCommand,
