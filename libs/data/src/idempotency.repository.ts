@@ -42,16 +42,26 @@ export async function claimKey(
   );
 }
 
-/** Keeps the answer to the request that claimed the key. */
+/** Says that the request which claimed the key still runs: its claim holds until `expiresAt`. */
+export async function renewKey(db: Database, claim: KeyClaim, expiresAt: Instant): Promise<void> {
+  const { organisationId, userId, key, requestHash } = claim;
+  await db.client.idempotencyKey.updateMany({
+    where: { organisationId, userId, key, requestHash, answer: { equals: Prisma.DbNull } },
+    data: { expiresAt: toDate(expiresAt) },
+  });
+}
+
+/** Keeps the answer to the request that claimed the key, until `expiresAt`; without it as long as the claim would have held. */
 export async function keepAnswer(
   db: Database,
   claim: KeyClaim,
   answer: Prisma.InputJsonValue,
+  expiresAt?: Instant,
 ): Promise<void> {
   const { organisationId, userId, key, requestHash } = claim;
   await db.client.idempotencyKey.updateMany({
     where: { organisationId, userId, key, requestHash },
-    data: { answer },
+    data: { answer, ...(expiresAt ? { expiresAt: toDate(expiresAt) } : {}) },
   });
 }
 
