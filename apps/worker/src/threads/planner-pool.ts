@@ -5,7 +5,6 @@ import {
   bestAnswer,
   DEFAULT_ISLANDS,
   EXCHANGE_POINTS,
-  firstComeFirstServed,
   type IslandAnswer,
   laggards,
   type PlanOutcome,
@@ -50,6 +49,22 @@ export async function planWithThreads(
   problem: SeasonProblem,
   options: ThreadPlanOptions,
 ): Promise<PlanOutcome> {
+  return (await runThreads(problem, options, false)).outcome;
+}
+
+/** The same, with the cost of first come, first served beside it, worked out in a thread too. */
+export function planBesideYardstick(
+  problem: SeasonProblem,
+  options: ThreadPlanOptions,
+): Promise<PlanWithYardstick> {
+  return runThreads(problem, options, true);
+}
+
+async function runThreads(
+  problem: SeasonProblem,
+  options: ThreadPlanOptions,
+  withYardstick: boolean,
+): Promise<PlanWithYardstick> {
   const { seed, iterations, seconds, signal } = options;
   if (iterations === undefined && seconds === undefined) {
     throw new DryspellError('invalid-input', {
@@ -87,27 +102,17 @@ export async function planWithThreads(
     return new PlannerThread(options.entry ?? defaultEntry(), start, progress);
   });
   try {
-    return await conduct(crew);
+    return await conduct(crew, withYardstick);
   } finally {
     signal?.removeEventListener('abort', stop);
     await Promise.all(crew.map((thread) => thread.end()));
   }
 }
 
-/** The same, with the cost of first come, first served beside it. The yardstick takes milliseconds to a second in this thread. */
-export async function planBesideYardstick(
-  problem: SeasonProblem,
-  options: ThreadPlanOptions,
-): Promise<PlanWithYardstick> {
-  const outcome = await planWithThreads(problem, options);
-  const yardstick = firstComeFirstServed(problem);
-  return { outcome, firstComeCents: yardstick.kind === 'plan' ? yardstick.plan.totalCents : null };
-}
-
 /** Runs the islands from one exchange to the next, then lets the first thread write the plan. */
-async function conduct(crew: readonly PlannerThread[]): Promise<PlanOutcome> {
+async function conduct(crew: readonly PlannerThread[], withYardstick: boolean): Promise<PlanWithYardstick> {
   const firsts = await Promise.all(crew.map((thread) => thread.next()));
-  for (const first of firsts) if (first.kind === 'outcome') return first.outcome;
+  for (const first of firsts) if (first.kind === 'outcome') return yardstickOf(first);
   let answers: IslandAnswer[] = [];
   for (const until of EXCHANGE_POINTS) {
     const adopt = answers.length > 0 ? bestAnswer(answers) : null;
@@ -117,9 +122,13 @@ async function conduct(crew: readonly PlannerThread[]): Promise<PlanOutcome> {
       .flatMap((reply) => (reply.kind === 'answers' ? reply.answers : []))
       .sort((a, b) => a.island - b.island);
   }
-  const last = await crew[0]!.ask({ kind: 'finish', answers });
+  const last = await crew[0]!.ask({ kind: 'finish', answers, withYardstick });
   if (last.kind !== 'outcome') throw new DryspellError('internal', { thread: 'season', said: last.kind });
-  return last.outcome;
+  return yardstickOf(last);
+}
+
+function yardstickOf({ outcome, firstComeCents }: PlanWithYardstick): PlanWithYardstick {
+  return { outcome, firstComeCents };
 }
 
 /** One thread: messages go in, and each `next` waits for the next one that is no mere progress, or for the thread's end. */

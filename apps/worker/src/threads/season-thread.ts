@@ -3,6 +3,7 @@ import { parentPort, workerData } from 'node:worker_threads';
 import {
   budgetLeft,
   finishPlan,
+  firstComeFirstServed,
   type Island,
   type PlanBudget,
   prepareSeason,
@@ -31,7 +32,7 @@ function main(): void {
 
   const prepared = prepareSeason(problem, seed);
   if (prepared.kind === 'refused') {
-    say({ kind: 'outcome', outcome: prepared });
+    say({ kind: 'outcome', outcome: prepared, firstComeCents: null });
     return;
   }
   const budget: PlanBudget = {
@@ -56,10 +57,10 @@ function main(): void {
 
   port.on('message', (message: ToThread) => {
     if (message.kind === 'finish') {
-      say({
-        kind: 'outcome',
-        outcome: finishPlan(prepared.season, message.answers, { seed, islands: count }),
-      });
+      const outcome = finishPlan(prepared.season, message.answers, { seed, islands: count });
+      const yardstick = message.withYardstick ? firstComeFirstServed(problem) : null;
+      const firstComeCents = yardstick?.kind === 'plan' ? yardstick.plan.totalCents : null;
+      say({ kind: 'outcome', outcome, firstComeCents });
       port.close();
       return;
     }

@@ -23,7 +23,7 @@ export type ToThread =
       readonly adopt: IslandAnswer | null;
       readonly laggards: readonly number[];
     }
-  | { readonly kind: 'finish'; readonly answers: readonly IslandAnswer[] };
+  | { readonly kind: 'finish'; readonly answers: readonly IslandAnswer[]; readonly withYardstick: boolean };
 
 /** From a thread to the pool. */
 export type FromThread =
@@ -36,4 +36,4 @@ export type FromThread =
       readonly fraction: number;
     }
   | { readonly kind: 'answers'; readonly answers: readonly IslandAnswer[] }
-  | { readonly kind: 'outcome'; readonly outcome: PlanOutcome };
+  | { readonly kind: 'outcome'; readonly outcome: PlanOutcome; readonly firstComeCents: number | null };
