@@ -18,7 +18,7 @@ import { startChild } from './child-process.ts';
 import { startMailSink } from './mail-sink.ts';
 import { NO_OP_JOBS, noOpJob, silentLog } from './no-op-job.ts';
 
-const MESSAGES = 600;
+const MESSAGES = 300;
 const ROUNDS = 3;
 const SECRET = randomBytes(32).toString('hex');
 
