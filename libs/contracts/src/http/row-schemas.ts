@@ -76,7 +76,7 @@ export function filtersOf(table: SeasonTable): Record<string, z.ZodType> {
 /** Ways in which a list of rows can be ordered: a column, or the column with a minus for the largest first. */
 export function sortsOf(table: SeasonTable): [string, ...string[]] {
   const names = Object.entries(table.columns)
-    .filter(([, column]) => column.kind !== 'boolean' && (column.maxLength ?? 0) <= 200)
+    .filter(([, column]) => column.kind !== 'boolean' && (column.maxLength ?? 0) <= 254)
     .map(([name]) => name);
   return names.flatMap((name) => [name, `-${name}`]) as [string, ...string[]];
 }
