@@ -1,5 +1,3 @@
-import { formatCents } from '../../../../libs/kernel/src/index.ts';
-import { costTable, planTable } from '../plan/plan-table.ts';
 import type { ShownPlan, SignInLink } from './prepare-data.ts';
 
 const CAUTION =
@@ -15,13 +13,10 @@ export function planLines([first, ...others]: readonly ShownPlan[]): string[] {
     '',
     `${first.seasonName}: ${stateOf(first)}`,
     '',
-    ...planTable(first.plan),
-    '',
-    ...costTable(first.plan),
+    ...first.lines,
     '',
     ...others.map(
-      (shown) =>
-        `${shown.seasonName}: ${stateOf(shown)}, ${shown.plan.visits.length} visits, ${formatCents(shown.plan.totalCents, shown.plan.currency)}`,
+      (shown) => `${shown.seasonName}: ${stateOf(shown)}, ${shown.visits} visits, ${shown.total}`,
     ),
     CAUTION,
   ];

@@ -1,5 +1,4 @@
 import type { PlanFile } from '../../../../libs/contracts/src/plan-file.ts';
-import { toPlanFile } from '../../../../libs/contracts/src/plan-file.ts';
 import { systemActor } from '../../../../libs/data/src/actor.ts';
 import type { Database } from '../../../../libs/data/src/database.ts';
 import { listOrganisations, type Organisation } from '../../../../libs/data/src/organisation.repository.ts';
@@ -9,6 +8,7 @@ import { exportSeason } from '../../../../libs/data/src/season-export.repository
 import { buildSeasonProblem } from '../../../../libs/intake/src/index.ts';
 import { formatCents } from '../../../../libs/kernel/src/index.ts';
 import { makeSignInLink } from '../accounts/sign-in-link.ts';
+import { planLines } from '../plan/plan-lines.ts';
 import { planSeasonFile } from '../plan/plan-season-file.ts';
 import { plainLine } from '../program/plain-error.ts';
 import { managerOf, onlyOrganisation, seedDemo } from './first-run.ts';
@@ -22,7 +22,11 @@ const DEMO_SECONDS_A_JOB = 0.25;
 export interface ShownPlan {
   readonly seasonName: string;
   readonly isPublished: boolean;
-  readonly plan: PlanFile;
+  readonly visits: number;
+  /** With its currency. */
+  readonly total: string;
+  /** The table of visits, the costs and the bound. */
+  readonly lines: readonly string[];
 }
 
 export interface SignInLink {
@@ -111,14 +115,15 @@ async function plansToShow(
       plans.find(({ status }) => status === 'published') ?? plans.find(({ status }) => status === 'draft');
     if (info === undefined) continue;
     try {
-      const { problem } = buildSeasonProblem(await exportSeason(db, organisation.id, season.head.key), {
-        today,
-      });
+      const file = await exportSeason(db, organisation.id, season.head.key);
+      const { problem } = buildSeasonProblem(file, { today });
       const { content } = await getPlan(db, season.id, info.id);
       shown.push({
         seasonName: season.head.name,
         isPublished: info.status === 'published',
-        plan: toPlanFile(content, problem),
+        visits: content.visits.length,
+        total: formatCents(content.totalCents, season.head.currency),
+        lines: planLines(file, problem, content, null),
       });
     } catch (error) {
       report.say(`the plan of ${season.head.key} is not shown here: ${plainLine(error)}`);

@@ -1,24 +1,4 @@
-import type { BindingKind, CostKind } from '../../../../libs/season/src/index.ts';
-
-/** What keeps a start from being earlier, in the words of the table. */
-export const BINDING_WORDS: Readonly<Record<BindingKind, string>> = {
-  siteReady: 'site ready',
-  goods: 'goods',
-  delivery: 'delivery run',
-  crewBusy: 'crew busy',
-  crewCalendar: 'crew off',
-  siteClosed: 'site closed',
-  hands: 'hands',
-  tickets: 'tickets',
-  lift: 'lift',
-  equipment: 'equipment',
-  nightsAway: 'nights away',
-  frozen: 'frozen',
-  pin: 'pin',
-  weather: 'weather',
-  cost: 'cost',
-  horizon: 'season start',
-};
+import type { CostKind } from '../../../../libs/season/src/index.ts';
 
 /** What money goes to, in the words of the table. */
 export const COST_WORDS: Readonly<Record<CostKind, string>> = {
