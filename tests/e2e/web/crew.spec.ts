@@ -1,5 +1,5 @@
 // A crew member's own screens in a real browser, and the plain ones of customers and partners.
-import { afterAll, beforeAll, describe, expect, test } from '@jest/globals';
+import { afterAll, beforeAll, describe, expect, jest, test } from '@jest/globals';
 import type { APIRequestContext, Browser, BrowserContext, Page } from 'playwright-core';
 import { inviteUser } from '../../../libs/data/src/account.repository.ts';
 import { systemActor } from '../../../libs/data/src/actor.ts';
@@ -7,6 +7,7 @@ import { accessibilityFaults, openBrowser, openPage, picturePath, widthTooMuch }
 import { CREW_LEAD, MANAGER, type RunningProgram, startProgram } from './running-program.ts';
 
 const LONG_MS = 120_000;
+jest.setTimeout(60_000);
 const PHONE = { width: 375, height: 800 };
 
 describe('people beside the manager', () => {
@@ -31,18 +32,18 @@ describe('people beside the manager', () => {
     expect(visits).toBeGreaterThan(1);
     await accept(page, 'crew-visits');
     await page
-      .getByRole('button', { name: /^Accept: / })
+      .getByRole('button', { name: /^Accept ?:/ })
       .first()
       .click();
     await page.getByText(/^Accepted: /).waitFor();
     await page.locator('.state-good', { hasText: 'accepted' }).first().waitFor();
     await page
-      .getByRole('button', { name: /^Decline: / })
+      .getByRole('button', { name: /^Decline ?:/ })
       .first()
       .click();
     await page.getByText(/^Declined: /).waitFor();
     await page
-      .getByRole('button', { name: /^Where and with whom: / })
+      .getByRole('button', { name: /^Where and with whom ?:/ })
       .first()
       .click();
     await page.getByText('Power lines over the work').waitFor();
@@ -92,7 +93,7 @@ describe('people beside the manager', () => {
     await accept(school.page, 'customer');
     const firm = await signedIn(hire, 'What is asked of us');
     await firm.page
-      .getByRole('button', { name: /^Confirm: / })
+      .getByRole('button', { name: /^Confirm ?:/ })
       .first()
       .click();
     await firm.page.getByText(/^Confirmed: /).waitFor();

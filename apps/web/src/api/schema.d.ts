@@ -949,7 +949,9 @@ export interface paths {
         put?: never;
         /**
          * Answer by the page of a link
-         * @description For the holder of a link of the kind crew-assignment or readiness or partner-confirm.
+         * @description An answer can be changed until the first day begins. The same answer again is one answer.
+         *
+         *     For the holder of a link of the kind crew-assignment or readiness or partner-confirm.
          */
         post: operations["answerLink"];
         delete?: never;
@@ -1007,7 +1009,9 @@ export interface paths {
         };
         /**
          * A calendar to follow
-         * @description For the holder of the secret address of a calendar.
+         * @description Carries an ETag. It ends with the account of the one who made its address.
+         *
+         *     For the holder of the secret address of a calendar.
          */
         get: operations["calendarFeed"];
         put?: never;
@@ -1025,7 +1029,13 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        get?: never;
+        /**
+         * List the calendars that can be followed
+         * @description A crew member sees the own ones. The secret addresses are not shown again.
+         *
+         *     For: manager, crew.
+         */
+        get: operations["listCalendarFeeds"];
         put?: never;
         /**
          * Make the secret address of a calendar to follow
@@ -7759,21 +7769,21 @@ export interface operations {
             };
         };
         responses: {
-            /** @description What was kept */
-            200: {
+            /** @description Kept: on to the page, which shows it */
+            303: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description What is asked has changed meanwhile; nothing was kept */
+            409: {
                 headers: {
                     [name: string]: unknown;
                 };
                 content: {
                     "text/html": string;
                 };
-            };
-            /** @description Kept: back to the page */
-            303: {
-                headers: {
-                    [name: string]: unknown;
-                };
-                content?: never;
             };
             /** @description The form again, with what is missing */
             422: {
@@ -7885,6 +7895,44 @@ export interface operations {
                 };
                 content: {
                     "text/calendar": string;
+                };
+            };
+            /** @description Anything that went wrong */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listCalendarFeeds: {
+        parameters: {
+            query?: {
+                /** @description How many at most (1 to 200) */
+                limit?: number;
+                /** @description The nextCursor of the page before; leave out for the first page. Keep the other parameters as they were. */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of calendars that can be followed, the newest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        items: components["schemas"]["CalendarFeed"][];
+                        /** @description Hand this in as cursor for the next page; null: this is the last */
+                        nextCursor: string | null;
+                    };
                 };
             };
             /** @description Anything that went wrong */
@@ -9493,7 +9541,7 @@ export interface operations {
                 cursor?: string;
                 /** @description A regular hand belongs to a crew; a casual hand is hired by the day. */
                 kind?: "regular" | "casual";
-                sort?: "key" | "-key" | "name" | "-name" | "phoneE164" | "-phoneE164" | "language" | "-language" | "kind" | "-kind" | "homeLat" | "-homeLat" | "homeLon" | "-homeLon" | "zone" | "-zone" | "rangeKm" | "-rangeKm" | "dayCents" | "-dayCents" | "travelFixedCents" | "-travelFixedCents" | "travelPerKmCents" | "-travelPerKmCents" | "weekdays" | "-weekdays";
+                sort?: "key" | "-key" | "name" | "-name" | "email" | "-email" | "phoneE164" | "-phoneE164" | "language" | "-language" | "kind" | "-kind" | "homeLat" | "-homeLat" | "homeLon" | "-homeLon" | "zone" | "-zone" | "rangeKm" | "-rangeKm" | "dayCents" | "-dayCents" | "travelFixedCents" | "-travelFixedCents" | "travelPerKmCents" | "-travelPerKmCents" | "weekdays" | "-weekdays";
             };
             header?: never;
             path: {
@@ -11082,7 +11130,7 @@ export interface operations {
                 limit?: number;
                 /** @description The nextCursor of the page before; leave out for the first page. Keep the other parameters as they were. */
                 cursor?: string;
-                sort?: "key" | "-key" | "name" | "-name" | "phone" | "-phone" | "language" | "-language";
+                sort?: "key" | "-key" | "name" | "-name" | "email" | "-email" | "phone" | "-phone" | "language" | "-language";
             };
             header?: never;
             path: {
@@ -11294,7 +11342,7 @@ export interface operations {
                 cursor?: string;
                 /** @description What the firm does for us. */
                 kind?: "forwarder" | "haulier" | "liftHire" | "lodging" | "other";
-                sort?: "key" | "-key" | "name" | "-name" | "kind" | "-kind" | "phone" | "-phone" | "language" | "-language" | "zone" | "-zone";
+                sort?: "key" | "-key" | "name" | "-name" | "kind" | "-kind" | "email" | "-email" | "phone" | "-phone" | "language" | "-language" | "zone" | "-zone";
             };
             header?: never;
             path: {
@@ -12026,7 +12074,7 @@ export interface operations {
                 partner?: string;
                 /** @description The site that the person looks after; empty means all. */
                 site?: string;
-                sort?: "key" | "-key" | "name" | "-name" | "customer" | "-customer" | "partner" | "-partner" | "site" | "-site" | "role" | "-role" | "phone" | "-phone" | "language" | "-language";
+                sort?: "key" | "-key" | "name" | "-name" | "customer" | "-customer" | "partner" | "-partner" | "site" | "-site" | "role" | "-role" | "email" | "-email" | "phone" | "-phone" | "language" | "-language";
             };
             header?: never;
             path: {
