@@ -23,6 +23,8 @@ if (wrong.length > 0 || chosen.length === 0 || (isWriting && names.length > 0)) 
   process.exit(2);
 }
 
+let running;
+
 function runOne(name, env) {
   const child = spawn(
     process.execPath,
@@ -38,6 +40,7 @@ function runOne(name, env) {
       env: { ...process.env, TZ: 'UTC', NODE_NO_WARNINGS: '1', ...env },
     },
   );
+  running = child;
   return new Promise((resolve, reject) => {
     let result;
     child.once('message', (message) => {
@@ -89,6 +92,16 @@ function page(results) {
 
 const stops = [];
 let exitCode = 0;
+async function stopServices() {
+  for (const stop of stops.splice(0).reverse()) await stop();
+}
+for (const signal of ['SIGINT', 'SIGTERM']) {
+  process.once(signal, async () => {
+    running?.kill('SIGTERM');
+    await stopServices();
+    process.exit(130);
+  });
+}
 try {
   await prepareProgram({ say });
   const postgres = await providePostgres(say);
@@ -114,6 +127,6 @@ try {
   console.error(error.message);
   exitCode = 1;
 } finally {
-  for (const stop of stops.reverse()) await stop();
+  await stopServices();
 }
 process.exit(exitCode);
