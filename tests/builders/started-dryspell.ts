@@ -15,17 +15,23 @@ export interface StartedDryspell {
   readonly ended: Promise<number | null>;
 }
 
-/** Runs the built program with `start` and the arguments, as the bootstrap does. */
+/**
+ * Runs the built program with `start` and the arguments, as the bootstrap does; or the bootstrap itself, which is what
+ * `npm start` runs.
+ */
 export function startDryspell(
   args: readonly string[],
   environment: Readonly<Record<string, string>> = {},
+  from: 'built program' | 'npm start' = 'built program',
 ): StartedDryspell {
+  const command =
+    from === 'npm start' ? ['apps/cli/bootstrap/start.mjs'] : ['dist/apps/cli/src/main.js', 'start'];
+  const [entry = '', ...first] = command;
   const { DATABASE_URL: _database, REDIS_URL: _redis, PORT: _port, ...inherited } = process.env;
-  const child: ChildProcess = spawn(
-    process.execPath,
-    [path.join(root, 'dist/apps/cli/src/main.js'), 'start', ...args],
-    { stdio: ['ignore', 'pipe', 'pipe'], env: { ...inherited, TZ: 'UTC', ...environment } },
-  );
+  const child: ChildProcess = spawn(process.execPath, [path.join(root, entry), ...first, ...args], {
+    stdio: ['ignore', 'pipe', 'pipe'],
+    env: { ...inherited, TZ: 'UTC', ...environment },
+  });
   let printed = '';
   const listeners = new Set<() => void>();
   const take = (chunk: Buffer): void => {

@@ -1,5 +1,4 @@
 import { describe, expect, it } from '@jest/globals';
-import { randomSeasonProblem } from '../builders/season-problem.ts';
 import {
   fromPlanFile,
   type PlanFileSource,
@@ -7,6 +6,7 @@ import {
   toPlanFile,
 } from '../../libs/contracts/src/plan-file.ts';
 import { firstComeFirstServed, type SeasonPlan } from '../../libs/season/src/index.ts';
+import { randomSeasonProblem } from '../builders/season-problem.ts';
 
 /** Fails to compile when the plan file and the season plan drift apart. */
 const same: (plan: SeasonPlan) => PlanFileSource = (plan) => plan;

@@ -16,26 +16,24 @@ import {
 const estimate = fc
   .tuple(fc.integer({ min: 0, max: 80 }), fc.integer({ min: 0, max: 80 }), fc.integer({ min: 0, max: 80 }))
   .map((parts) => parts.map((part) => part / 4).sort((a, b) => a - b) as [number, number, number]);
-const chain = fc
-  .array(estimate, { minLength: 1, maxLength: 4 })
-  .map((parts): Milestone[] => [
-    {
-      kind: 'start',
-      plannedDay: null,
-      lowDays: null,
-      likelyDays: null,
-      highDays: null,
-      actualDay: 20_000 as Day,
-    },
-    ...parts.map(([lowDays, likelyDays, highDays], at) => ({
-      kind: `stage ${at}`,
-      plannedDay: null,
-      lowDays,
-      likelyDays,
-      highDays,
-      actualDay: null,
-    })),
-  ]);
+const chain = fc.array(estimate, { minLength: 1, maxLength: 4 }).map((parts): Milestone[] => [
+  {
+    kind: 'start',
+    plannedDay: null,
+    lowDays: null,
+    likelyDays: null,
+    highDays: null,
+    actualDay: 20_000 as Day,
+  },
+  ...parts.map(([lowDays, likelyDays, highDays], at) => ({
+    kind: `stage ${at}`,
+    plannedDay: null,
+    lowDays,
+    likelyDays,
+    highDays,
+    actualDay: null,
+  })),
+]);
 const confidence = fc.double({ min: 0.01, max: 0.99, noNaN: true });
 
 function endOf(milestones: readonly Milestone[], asOf: Day | null = null): DayDistribution {

@@ -7,4 +7,5 @@ export { assumedColdShare, DEFAULT_WEATHER_ASSUMPTIONS, monthsOfArea } from './b
 export { buildSeasonProblem, type Intake, type IntakeOptions } from './build-season-problem.ts';
 export { checkSeasonFile } from './check-season-file.ts';
 export { oddRows } from './odd-rows.ts';
+export { faultsBetweenRows, readSeasonFile } from './season-faults.ts';
 export type { IntakeWarning, WarningCode } from './warning.ts';

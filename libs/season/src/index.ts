@@ -1,5 +1,4 @@
 export { checkPlan } from './check/index.ts';
-export { lowerBound } from './solve/lower-bound.ts';
 export { compileSeason } from './compile/compile-season.ts';
 export type { CompiledSeason } from './compile/compiled-season.ts';
 export * from './plan.ts';
@@ -19,3 +18,4 @@ export {
 } from './plan-season.ts';
 export * from './problem.ts';
 export { bestAnswer, EXCHANGE_POINTS, type Island, type IslandAnswer, laggards } from './solve/island.ts';
+export { lowerBound } from './solve/lower-bound.ts';

@@ -125,6 +125,7 @@ export const CASES: Readonly<Record<string, AccessCase>> = {
   },
   listAudit: list,
   listLinks: list,
+  listCalendarFeeds: list,
   revokeLink: { params: (objects) => ({ linkId: objects.link }), object: true },
   createCalendarFeed: { ...list, body: { season: 'small', kind: 'person', key: 'ana' } },
   removeCalendarFeed: {

@@ -1,24 +1,8 @@
 import { randomBytes } from 'node:crypto';
-import { Global, Module } from '@nestjs/common';
-import type { NestFastifyApplication } from '@nestjs/platform-fastify';
-import { AnswersModule } from '../../../apps/api/src/answers/answers.module.ts';
-import { CalendarsModule } from '../../../apps/api/src/calendars/calendars.module.ts';
+import { appModule } from '../../../apps/api/src/app.module.ts';
 import { type ApiConfig, readConfig } from '../../../apps/api/src/config.ts';
-import { DATABASE } from '../../../apps/api/src/data/database.token.ts';
-import { StoredKeys } from '../../../apps/api/src/data/stored-keys.ts';
-import { StoredLinks, StoredSessions } from '../../../apps/api/src/data/stored-sessions.ts';
-import { LinkReader, SessionReader } from '../../../apps/api/src/frame/caller.ts';
-import { FrameModule } from '../../../apps/api/src/frame/frame.module.ts';
-import { KeyStore } from '../../../apps/api/src/frame/idempotency.ts';
-import { LinksModule } from '../../../apps/api/src/links/links.module.ts';
 import { buildServer } from '../../../apps/api/src/server.ts';
-import { SystemModule } from '../../../apps/api/src/system/system.module.ts';
-import { API_CONFIG, CLOCK } from '../../../apps/api/src/tokens.ts';
-import * as answers from '../../../libs/contracts/src/http/answers.ts';
-import * as calendars from '../../../libs/contracts/src/http/calendars.ts';
-import type { EndpointSpec } from '../../../libs/contracts/src/http/endpoint.ts';
-import * as links from '../../../libs/contracts/src/http/links.ts';
-import * as system from '../../../libs/contracts/src/http/system.ts';
+import { allEndpoints } from '../../../libs/contracts/src/http/all.ts';
 import { type Account, inviteUser } from '../../../libs/data/src/account.repository.ts';
 import { hashToken, linkToken } from '../../../libs/data/src/action-link.repository.ts';
 import { createDatabase, type Database } from '../../../libs/data/src/database.ts';
@@ -28,10 +12,6 @@ import { addMinutes, type Instant, instantFromMs, instantToMs } from '../../../l
 import { createTestDatabase } from '../../builders/test-database.ts';
 import { smallSeasonFile } from '../data/small-season.ts';
 import { actor, linkSecret, now } from '../data/stage.ts';
-
-const PARTS = [answers, links, calendars, system];
-const isEndpoint = (value: unknown): value is EndpointSpec =>
-  typeof value === 'object' && value !== null && 'access' in value && 'responses' in value;
 
 /** A clock that the test moves; each look at it is a millisecond later, as in life. */
 export class TestClock {
@@ -111,7 +91,7 @@ export function linkSeasonFile(): Record<string, unknown> {
   };
 }
 
-/** A database with one firm and its season, and the API in front of it on a port of its own. */
+/** A database with one firm and its season, and the whole API in front of it on a port of its own. */
 export async function openApiStage(environment: Record<string, string> = {}): Promise<ApiStage> {
   const testDatabase = await createTestDatabase();
   const db = createDatabase({ url: testDatabase.url });
@@ -127,7 +107,7 @@ export async function openApiStage(environment: Record<string, string> = {}): Pr
     DRYSPELL_RATE_PER_MIN: '100000',
     ...environment,
   });
-  const app = await serve(db, clock, config);
+  const app = await buildServer(appModule(config, clock), config, allEndpoints);
   await app.listen({ port: 0, host: '127.0.0.1' });
   const origin = await app.getUrl();
   return {
@@ -165,26 +145,6 @@ export async function openApiStage(environment: Record<string, string> = {}): Pr
       await testDatabase.drop();
     },
   };
-}
-
-/** The parts of the API under test, on the test's own clock. */
-function serve(db: Database, clock: TestClock, config: ApiConfig): Promise<NestFastifyApplication> {
-  @Global()
-  @Module({
-    providers: [
-      { provide: API_CONFIG, useValue: config },
-      { provide: DATABASE, useValue: db },
-      { provide: CLOCK, useValue: clock },
-      { provide: SessionReader, useClass: StoredSessions },
-      { provide: LinkReader, useClass: StoredLinks },
-      { provide: KeyStore, useClass: StoredKeys },
-    ],
-    exports: [API_CONFIG, DATABASE, CLOCK, SessionReader, LinkReader, KeyStore],
-  })
-  class Ground {}
-  @Module({ imports: [Ground, FrameModule, AnswersModule, LinksModule, CalendarsModule, SystemModule] })
-  class Parts {}
-  return buildServer(Parts, config, PARTS.flatMap((part) => Object.values(part)).filter(isEndpoint));
 }
 
 /** The forms of a page, by their `about`, each with its hidden fields. */

@@ -99,6 +99,21 @@ describe('season files over HTTP', () => {
     expect([large.status, large.body.code]).toEqual([413, 'too-large']);
   });
 
+  it('reads a season file in JSON that is larger than other requests may be', async () => {
+    const file = apiSeasonFile();
+    const places = file['places'] as object[];
+    for (let i = 0; i < 6000; i += 1) {
+      places.push({
+        ...places[0],
+        key: `p-${i}`,
+        address: 'An address that is only there to be long, '.repeat(4).trim(),
+      });
+    }
+    expect(JSON.stringify(file).length).toBeGreaterThan(1_500_000);
+    const answer = await send(file, '?dryRun=true');
+    expect([answer.status, answer.body.tables.places.added.length]).toEqual([200, 6000]);
+  }, 120_000);
+
   it('changes the season itself with the version that was seen', async () => {
     const season = await stage.call('GET', '/api/v1/seasons/small');
     const etag = season.headers['etag'] as string;

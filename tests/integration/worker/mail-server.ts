@@ -34,6 +34,8 @@ export async function startMailServer(): Promise<MailServer> {
     void (hook ?? Promise.resolve()).then(() => done(), done);
   const server = new SMTPServer({
     authOptional: true,
+    // Held connections never end by themselves.
+    closeTimeout: 200,
     disabledCommands: ['STARTTLS', 'AUTH'],
     logger: false,
     onConnect: (_session, done) => run(state.hooks.connect?.(), done),

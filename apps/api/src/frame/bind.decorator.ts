@@ -42,7 +42,10 @@ export function Bind<E extends EndpointSpec>(endpoint: E) {
     Res()(target, name, 2);
     applyDecorators(
       RequestMapping({ path: endpoint.path, method: RequestMethod[endpoint.method] }),
-      RouteConfig({ rateClass: endpoint.rate }),
+      RouteConfig({
+        rateClass: endpoint.rate,
+        fileMaxBytes: endpoint.body?.kind === 'file' ? endpoint.body.maxBytes : null,
+      }),
       SetMetadata(ENDPOINT, endpoint),
     )(target, name, descriptor);
   };

@@ -1,10 +1,5 @@
 import type { FastifyInstance } from 'fastify';
-
-/** Media type of a workbook. */
-export const WORKBOOK_MEDIA_TYPE = 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet';
-
-/** Largest season file or workbook that is read. */
-export const UPLOAD_MAX_BYTES = 20_000_000;
+import { UPLOAD_MAX_BYTES, WORKBOOK } from '../../../../libs/contracts/src/http/seasons.ts';
 
 /** Readers for page forms and for files; JSON is read by the server itself, which refuses poisoned keys. */
 export function addBodyParsers(server: FastifyInstance): void {
@@ -16,15 +11,13 @@ export function addBodyParsers(server: FastifyInstance): void {
       done(null, readForm(String(body)));
     },
   );
-  for (const mediaType of [WORKBOOK_MEDIA_TYPE, 'application/zip']) {
-    server.addContentTypeParser(
-      mediaType,
-      { parseAs: 'buffer', bodyLimit: UPLOAD_MAX_BYTES },
-      (_request, body, done) => {
-        done(null, body);
-      },
-    );
-  }
+  const file = { parseAs: 'buffer', bodyLimit: UPLOAD_MAX_BYTES } as const;
+  server.addContentTypeParser(WORKBOOK, file, (_request, body, done) => done(null, body));
+  // Where a file may come as JSON, the limit of the file holds, not that of other requests.
+  server.addHook('onRoute', (route) => {
+    const { fileMaxBytes } = (route.config ?? {}) as { fileMaxBytes?: number | null };
+    if (fileMaxBytes) route.bodyLimit = fileMaxBytes;
+  });
 }
 
 /** A form as a plain object; a name that comes more than once gives a list. */

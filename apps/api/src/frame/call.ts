@@ -34,11 +34,6 @@ export class Call {
     return this.signedIn;
   }
 
-  /** Who is signed in on an endpoint that is open to anybody, if somebody is. */
-  get userIfAny(): SignedIn | null {
-    return this.signedIn;
-  }
-
   /** The link by which the request came. Only link endpoints may ask. */
   get link(): LinkHolder {
     if (!this.holder) throw new DryspellError('internal', { reason: 'endpoint without link asked for one' });

@@ -68,7 +68,6 @@ function codeOfForeignError(thrown: unknown) {
       : (thrown as { statusCode?: unknown } | null)?.statusCode;
   if (status === 400 || status === 414) return 'malformed-request';
   if (status === 404) return 'not-found';
-  if (status === 405) return 'method-not-allowed';
   if (status === 413) return 'too-large';
   if (status === 415) return 'media-type-not-supported';
   if (status === 429) return 'too-many-requests';

@@ -33,7 +33,7 @@ export function crewPage(subject: Crew, state: FormState): string {
 ${answerSoFar(subject)}
 <h2>The visit</h2>
 <dl>
-<dt>What</dt><dd>${sayTerm(speakerOf(subject), 'kind', visit.job.visitKind)}: ${visit.job.title}</dd>
+<dt>What</dt><dd>${visit.job.title} (${sayTerm(speakerOf(subject), 'kind', visit.job.visitKind)})</dd>
 <dt>Where</dt><dd>${placeOf(subject)}${visit.site.accessNotes && html`<br>${visit.site.accessNotes}`}</dd>
 ${daysOf(subject)}
 ${peopleOf(subject)}

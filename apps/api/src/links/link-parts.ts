@@ -106,7 +106,7 @@ export function choices(
   return html`<fieldset id="answer" tabindex="-1"${tie}><legend>${params.legend}</legend>${words}
 ${params.choices.map(
   ({ value, label, more }) =>
-    html`<label><input type="radio" name="answer" value="${value}"${value === chosen && html` checked`}> ${label}</label>${more}`,
+    html`<label class="choice"><input type="radio" name="answer" value="${value}"${value === chosen && html` checked`}><span>${label}</span></label>${more}`,
 )}
 </fieldset>`;
 }

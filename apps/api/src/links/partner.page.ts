@@ -77,7 +77,7 @@ function liftFacts(subject: Lift): SafeHtml {
   const heights = visit.kits.flatMap((kit) => (kit.liftHeightM === null ? [] : [kit.liftHeightM]));
   const heaviest = visit.kits.length === 0 ? null : Math.max(...visit.kits.map((kit) => kit.heaviestPartKg));
   return html`<dt>Lift</dt><dd>${hold.name} (${hold.typeName})</dd>
-<dt>When</dt><dd>${sayDays(speakerOf(subject), hold.fromDay, hold.toDay)}${visit.reserveDays.length > 0 && ', days in reserve for weather included'}</dd>
+<dt>When</dt><dd>${sayDays(speakerOf(subject), hold.fromDay, hold.toDay)}${visit.reserveDays.some((day) => day >= hold.fromDay && day <= hold.toDay) && ', days in reserve for weather included'}</dd>
 <dt>Ready to work at</dt><dd>${atTime(subject, hold.fromDay, startOf(subject))}</dd>
 <dt>Heaviest part</dt><dd>${known(heaviest, 'kg')}</dd>
 <dt>Reach from the machine</dt><dd>${known(hold.workingRadiusM, 'm')}</dd>

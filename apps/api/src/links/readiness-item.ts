@@ -76,7 +76,7 @@ function answerFields(state: FormState, item: ReadinessFacts): SafeHtml {
 function box(state: FormState, name: 'ready' | 'unready', item: ReadinessFacts, label: string): SafeHtml {
   const { words, tie } = faultAt(state, `${name}-${item.id}`);
   const ticked = [state.given[name] ?? []].flat().includes(item.id);
-  return html`${words}<label for="${name}-${item.id}"><input type="checkbox" id="${name}-${item.id}" name="${name}" value="${item.id}"${ticked && html` checked`}${tie}> ${label}</label>`;
+  return html`${words}<label class="choice" for="${name}-${item.id}"><input type="checkbox" id="${name}-${item.id}" name="${name}" value="${item.id}"${ticked && html` checked`}${tie}><span>${label}</span></label>`;
 }
 
 const withUnit = (item: ReadinessFacts, value: number): string =>

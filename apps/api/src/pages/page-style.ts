@@ -10,7 +10,7 @@ h2 { font-size: 1.15rem; margin: 1.5rem 0 0.5rem; }
 dl { margin: 0; } dt { font-weight: 600; } dd { margin: 0 0 0.75rem; }
 fieldset, section.item { min-width: 0; border: 1px solid var(--line); border-radius: 0.5rem; margin: 0 0 1rem; padding: 0.75rem 1rem; }
 legend { font-weight: 600; padding: 0 0.25rem; }
-label { display: block; padding: 0.25rem 0; } input[type="checkbox"], input[type="radio"] { width: 1.35rem; height: 1.35rem; vertical-align: -0.25rem; margin-right: 0.5rem; }
+label { display: block; padding: 0.25rem 0; } .choice { display: flex; align-items: flex-start; min-height: 2.75rem; padding-top: 0.6rem; } .choice input { flex: none; margin-top: 0.1rem; } input[type="checkbox"], input[type="radio"] { width: 1.35rem; height: 1.35rem; vertical-align: -0.25rem; margin-right: 0.5rem; }
 input[type="text"], input[type="date"], input[type="number"], textarea, select { width: 100%; min-height: 2.75rem; padding: 0.5rem; font: inherit; color: inherit; background: var(--paper); border: 1px solid var(--line); border-radius: 0.375rem; }
 button { min-height: 3rem; padding: 0.5rem 1.25rem; font: inherit; font-weight: 600; color: var(--act-ink); background: var(--act); border: 2px solid var(--act); border-radius: 0.5rem; cursor: pointer; }
 button.plain { color: var(--act); background: transparent; }

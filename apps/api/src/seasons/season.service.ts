@@ -1,7 +1,6 @@
 import { Inject, Injectable } from '@nestjs/common';
 import { jsonPointer } from '../../../../libs/contracts/src/errors/problem.ts';
 import type { SeasonFile } from '../../../../libs/contracts/src/season-file/season-file.ts';
-import { validateSeasonFile } from '../../../../libs/contracts/src/season-file/validate.ts';
 import type { Database } from '../../../../libs/data/src/database.ts';
 import {
   getSeason,
@@ -17,7 +16,7 @@ import {
 } from '../../../../libs/data/src/season-import.repository.ts';
 import { readSeasonWorkbook } from '../../../../libs/documents/src/season-sheets/read-season.ts';
 import { writeSeasonWorkbook } from '../../../../libs/documents/src/season-sheets/write-workbook.ts';
-import { checkSeasonFile } from '../../../../libs/intake/src/index.ts';
+import { checkSeasonFile, faultsBetweenRows, readSeasonFile } from '../../../../libs/intake/src/index.ts';
 import { DryspellError } from '../../../../libs/kernel/src/index.ts';
 import { actorOf } from '../data/acting.ts';
 import { DATABASE } from '../data/database.token.ts';
@@ -70,8 +69,6 @@ export class SeasonService {
     call: Call,
   ): Promise<{ season: string; report: ImportReport }> {
     const file = upload.bytes ? fromWorkbook(upload.bytes) : fromJson(upload.json);
-    const crossFaults = checkSeasonFile(file);
-    if (crossFaults.length > 0) throw refusal(crossFaults);
     const { organisationId } = call.user;
     const season = file.season.key;
     try {
@@ -90,14 +87,16 @@ export class SeasonService {
 }
 
 function fromJson(value: unknown): SeasonFile {
-  const result = validateSeasonFile(value);
+  const result = readSeasonFile(value);
   if (!result.ok) throw refusal(result.faults);
   return result.value;
 }
 
 function fromWorkbook(bytes: Uint8Array): SeasonFile {
   const result = readSeasonWorkbook(bytes);
-  if (!result.ok) throw refusal(result.faults);
+  if (!result.ok) throw refusal([...result.faults, ...faultsBetweenRows(result.rows, result.faults)]);
+  const faults = checkSeasonFile(result.seasonFile);
+  if (faults.length > 0) throw refusal(faults);
   return result.seasonFile;
 }
 

@@ -1,12 +1,12 @@
 import fs from 'node:fs';
 import path from 'node:path';
-import { type SeasonFile, validateSeasonFile } from '../../../../libs/contracts/src/index.ts';
+import type { SeasonFile } from '../../../../libs/contracts/src/index.ts';
 import {
   readSeasonCsvFolder,
   readSeasonWorkbook,
 } from '../../../../libs/documents/src/season-sheets/read-season.ts';
 import type { SheetFault } from '../../../../libs/documents/src/sheet-fault.ts';
-import { checkSeasonFile } from '../../../../libs/intake/src/index.ts';
+import { checkSeasonFile, faultsBetweenRows, readSeasonFile } from '../../../../libs/intake/src/index.ts';
 import { PlainError } from '../program/plain-error.ts';
 
 /** One thing that is wrong, with the place where its author sees it. */
@@ -61,7 +61,7 @@ function readJson(file: string): SeasonReading {
       faults: [{ place: path.basename(file), ...WHOLE_FILE, message, expected: 'a season file' }],
     };
   }
-  const result = validateSeasonFile(content);
+  const result = readSeasonFile(content);
   return result.ok
     ? { ok: true, file: result.value }
     : { ok: false, faults: result.faults.map(faultInTables) };
@@ -77,9 +77,14 @@ function readFolder(folder: string): SeasonReading {
 }
 
 function fromSheets(result: ReturnType<typeof readSeasonWorkbook>): SeasonReading {
-  return result.ok
+  if (!result.ok) {
+    const between = faultsBetweenRows(result.rows, result.faults).map(faultInTables);
+    return { ok: false, faults: [...result.faults.map(faultInSheets), ...between] };
+  }
+  const faults = checkSeasonFile(result.seasonFile);
+  return faults.length === 0
     ? { ok: true, file: result.seasonFile }
-    : { ok: false, faults: result.faults.map(faultInSheets) };
+    : { ok: false, faults: faults.map(faultInTables) };
 }
 
 function readAny(source: string): SeasonReading {
@@ -96,10 +101,7 @@ function readAny(source: string): SeasonReading {
  * only shows between rows. Throws PlainError when there is nothing to read.
  */
 export function readSeason(source: string): SeasonReading {
-  const reading = readAny(path.resolve(source));
-  if (!reading.ok) return reading;
-  const faults = checkSeasonFile(reading.file);
-  return faults.length === 0 ? reading : { ok: false, faults: faults.map(faultInTables) };
+  return readAny(path.resolve(source));
 }
 
 /** The lines that tell faults to a person, the first `most` of them. */

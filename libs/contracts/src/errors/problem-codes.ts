@@ -45,11 +45,6 @@ const HTTP_CODES = {
     'Send a fresh random key with the request, and the same key again when you repeat it.',
   ),
   'cross-site': entry(403, 'The request came from another site.', 'Open the program itself and do it there.'),
-  'method-not-allowed': entry(
-    405,
-    'This address does not take that method.',
-    'Use one of the methods named in the Allow header.',
-  ),
   'repeat-in-progress': entry(
     409,
     'The first request with this Idempotency-Key is still running.',

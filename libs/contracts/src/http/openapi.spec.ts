@@ -1,7 +1,7 @@
 import { describe, expect, it } from '@jest/globals';
 import { z } from 'zod';
-import { isProblemCode, PROBLEMS } from '../errors/problem-codes.ts';
 import { faultsOf, jsonPointer } from '../errors/problem.ts';
+import { isProblemCode, PROBLEMS } from '../errors/problem-codes.ts';
 import { allEndpoints } from './all.ts';
 import { defineEndpoint, type EndpointSpec, json, pathParameters } from './endpoint.ts';
 import { buildOpenApi } from './openapi.ts';
@@ -18,8 +18,8 @@ function walk(value: unknown, visit: (node: Json) => void): void {
   }
 }
 
-const operations = Object.entries(document['paths'] as Record<string, Record<string, Json>>).flatMap(([path, methods]) =>
-  Object.entries(methods).map(([method, operation]) => ({ path, method, operation })),
+const operations = Object.entries(document['paths'] as Record<string, Record<string, Json>>).flatMap(
+  ([path, methods]) => Object.entries(methods).map(([method, operation]) => ({ path, method, operation })),
 );
 
 describe('the OpenAPI document', () => {
@@ -32,19 +32,26 @@ describe('the OpenAPI document', () => {
   it('gives each operation a summary, tags, security and answers, one of them for problems', () => {
     for (const { path, method, operation } of operations) {
       const where = `${method} ${path}`;
-      expect([where, typeof operation['summary'], (operation['tags'] as string[]).length > 0]).toEqual([where, 'string', true]);
+      expect([where, typeof operation['summary'], (operation['tags'] as string[]).length > 0]).toEqual([
+        where,
+        'string',
+        true,
+      ]);
       expect(Array.isArray(operation['security'])).toBe(true);
       const responses = operation['responses'] as Json;
       expect(Object.keys(responses)).toContain('default');
       expect(Object.keys(responses).length).toBeGreaterThan(1);
-      for (const response of Object.values(responses)) expect(typeof (response as Json)['description']).toBe('string');
+      for (const response of Object.values(responses))
+        expect(typeof (response as Json)['description']).toBe('string');
     }
   });
 
   it('describes every parameter that a path names', () => {
     for (const { path, operation } of operations) {
       const named = [...path.matchAll(/\{([^}]+)\}/g)].map((match) => match[1]);
-      const described = (operation['parameters'] as Json[]).filter((p) => p['in'] === 'path').map((p) => p['name']);
+      const described = (operation['parameters'] as Json[])
+        .filter((p) => p['in'] === 'path')
+        .map((p) => p['name']);
       expect(described.sort()).toEqual(named.sort());
     }
   });
@@ -63,8 +70,15 @@ describe('the OpenAPI document', () => {
 
   it('lets nobody but the named roles change anything', () => {
     // Open changes are only these: asking for a sign-in link, using one, and forms behind secret links.
-    const open = allEndpoints.filter((endpoint) => endpoint.method !== 'GET' && !Array.isArray(endpoint.access));
-    expect(open.map((endpoint) => endpoint.id).sort()).toEqual(['answerLink', 'createSession', 'requestSignInLink', 'signInByPage']);
+    const open = allEndpoints.filter(
+      (endpoint) => endpoint.method !== 'GET' && !Array.isArray(endpoint.access),
+    );
+    expect(open.map((endpoint) => endpoint.id).sort()).toEqual([
+      'answerLink',
+      'createSession',
+      'requestSignInLink',
+      'signInByPage',
+    ]);
   });
 
   it('asks for the version wherever something that has one is changed in place', () => {
@@ -77,19 +91,44 @@ describe('the OpenAPI document', () => {
   it('pages every list that grows', () => {
     const unpaged = allEndpoints.filter((endpoint) => endpoint.id.startsWith('list') && !endpoint.paginated);
     // A firm has a handful of seasons; what one person sees of the own is short.
-    expect(unpaged.map((endpoint) => endpoint.id).sort()).toEqual(['listMyJobs', 'listMyRequests', 'listMySites', 'listSeasons']);
+    expect(unpaged.map((endpoint) => endpoint.id).sort()).toEqual([
+      'listMyJobs',
+      'listMyRequests',
+      'listMySites',
+      'listSeasons',
+    ]);
   });
 
   it('refuses two schemas of one name that differ', () => {
     const shared = { method: 'GET', access: 'public', summary: 's', tags: ['t'] } as const;
-    const one = defineEndpoint({ ...shared, id: 'a', path: '/a', responses: { 200: json(z.object({ a: z.string() }).meta({ id: 'Same' }), 'a') } });
-    const two = defineEndpoint({ ...shared, id: 'b', path: '/b', responses: { 200: json(z.object({ b: z.string() }).meta({ id: 'Same' }), 'b') } });
-    expect(() => buildOpenApi([one, two] as unknown as EndpointSpec[], info)).toThrow('Two schemas are called Same.');
+    const one = defineEndpoint({
+      ...shared,
+      id: 'a',
+      path: '/a',
+      responses: { 200: json(z.object({ a: z.string() }).meta({ id: 'Same' }), 'a') },
+    });
+    const two = defineEndpoint({
+      ...shared,
+      id: 'b',
+      path: '/b',
+      responses: { 200: json(z.object({ b: z.string() }).meta({ id: 'Same' }), 'b') },
+    });
+    expect(() => buildOpenApi([one, two] as unknown as EndpointSpec[], info)).toThrow(
+      'Two schemas are called Same.',
+    );
   });
 });
 
 describe('an endpoint', () => {
-  const base = { id: 'x', method: 'GET', path: '/x', access: 'public', responses: { 200: json(z.object({}), 'x') }, summary: 's', tags: ['t'] } as const;
+  const base = {
+    id: 'x',
+    method: 'GET',
+    path: '/x',
+    access: 'public',
+    responses: { 200: json(z.object({}), 'x') },
+    summary: 's',
+    tags: ['t'],
+  } as const;
 
   it('is refused when its description contradicts itself', () => {
     expect(() => defineEndpoint({ ...base, path: '/x/:id' })).toThrow('path names id');
@@ -125,7 +164,11 @@ describe('the table of problems', () => {
   it('names what would be right for each fault of a body', () => {
     const schema = z.strictObject({ count: z.int().min(1), kind: z.enum(['a', 'b']) });
     const { error } = schema.safeParse({ count: 0, kind: 'c', more: 1 });
-    expect(faultsOf(error as z.ZodError, 'body').map(({ pointer, expected }) => [pointer, expected]).sort()).toEqual([
+    expect(
+      faultsOf(error as z.ZodError, 'body')
+        .map(({ pointer, expected }) => [pointer, expected])
+        .sort(),
+    ).toEqual([
       ['/body/count', 'number of at least 1'],
       ['/body/kind', 'one of a, b'],
       ['/body/more', 'leave it out'],

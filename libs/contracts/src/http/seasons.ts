@@ -5,6 +5,9 @@ import { defineEndpoint, fileBody, json, jsonBody, raw } from './endpoint.ts';
 import { changesOf, rowSchemaOf } from './row-schemas.ts';
 
 export const WORKBOOK = 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet';
+/** Largest season file or workbook that is read. */
+export const UPLOAD_MAX_BYTES = 20_000_000;
+
 const tags = ['seasons'];
 const managers = ['manager'] as const;
 
@@ -84,7 +87,7 @@ export const importSeason = defineEndpoint({
   query: z.strictObject({
     dryRun: yesNo.default(false).meta({ description: 'true: say what would change, and change nothing' }),
   }),
-  body: fileBody(['application/json', WORKBOOK], 20_000_000),
+  body: fileBody(['application/json', WORKBOOK], UPLOAD_MAX_BYTES),
   responses: { 200: json(importReport, 'What changed, or would change') },
   summary: 'Read a season file (JSON or workbook)',
   description:

@@ -21,7 +21,12 @@ import { readTable, type TableReading } from './read-table.ts';
 
 export type SeasonSheetsResult =
   | { readonly ok: true; readonly seasonFile: SeasonFile }
-  | { readonly ok: false; readonly faults: readonly SheetFault[] };
+  | {
+      readonly ok: false;
+      readonly faults: readonly SheetFault[];
+      /** The rows that were read, in the form of a season file, for checks of another kind; null when some are missing. */
+      readonly rows: unknown;
+    };
 
 export interface CsvFile {
   /** Name of the file with or without folders; its last part without the ending names the table. */
@@ -76,7 +81,7 @@ export function readSeasonCsvFolder(
 }
 
 function refused(error: unknown): SeasonSheetsResult {
-  return { ok: false, faults: [faultOf(error)] };
+  return { ok: false, faults: [faultOf(error)], rows: null };
 }
 
 function faultOf(error: unknown): SheetFault {
@@ -117,7 +122,8 @@ function readSeason(raws: readonly RawTable[], lost: readonly SheetFault[] = [])
       lost.length === 0 ? checked.faults : checked.faults.filter((fault) => !mayFollowFrom(lost, fault));
     faults.push(...told.flatMap((fault) => placed(fault, readings, faults)));
   }
-  return { ok: false, faults };
+  const isWhole = !faults.some(({ table }) => table === '');
+  return { ok: false, faults, rows: isWhole ? file : null };
 }
 
 /** A table that could not be read is empty here, so all that refers to it would dangle, and a season would be missing. */

@@ -4,15 +4,11 @@ import { fault } from './fault.ts';
 
 const TABLES = ['places', 'warehouses', 'weatherStations', 'sites', 'people', 'partners'] as const;
 
-/** Every time zone must be one that the zone data knows. */
+/** Every time zone must be one that the zone data knows. Looks at that cell alone, so the rest of the row may be at fault. */
 export function checkZones(file: SeasonFile): Fault[] {
   const faults: Fault[] = [];
-  const check = (
-    table: (typeof TABLES)[number] | 'season',
-    row: number,
-    zone: string | null | undefined,
-  ): void => {
-    if (!zone || isKnownZone(zone)) return;
+  const check = (table: (typeof TABLES)[number] | 'season', row: number, zone: unknown): void => {
+    if (typeof zone !== 'string' || zone === '' || isKnownZone(zone)) return;
     const message = `There is no time zone named "${zone}".`;
     faults.push(
       fault(

@@ -1,7 +1,7 @@
+import { disturbanceWeight } from '../compile/jobs.ts';
 import type { CostKind, CostLine } from '../plan.ts';
 import type { BayUsage } from './bay-usage.ts';
 import { casualCents, routeCents, standbyCents } from './exact-cost.ts';
-import { disturbanceWeight } from '../compile/jobs.ts';
 import type { LiftHire } from './lift-hire.ts';
 import type { Placements } from './placements.ts';
 

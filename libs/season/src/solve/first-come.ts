@@ -1,5 +1,5 @@
-import type { PlanState } from './plan-state.ts';
 import { placeFixed } from './bindings.ts';
+import type { PlanState } from './plan-state.ts';
 import { barTo } from './reasons.ts';
 
 /** Jobs in the order in which they come: pinned and frozen ones, then by the day of goods (or site), then by promise, then as listed. */

@@ -6,8 +6,8 @@ import {
   type MillisecondClock,
   NeighbourhoodSearch,
   type SearchObserver,
-  simulatedAnnealing,
   type StopRule,
+  simulatedAnnealing,
   whenStopped,
 } from '../../../search/src/index.ts';
 import type { CompiledSeason } from '../compile/compiled-season.ts';

@@ -1,5 +1,5 @@
-import { allOpen } from '../compile/resources.ts';
 import type { CompiledSeason } from '../compile/compiled-season.ts';
+import { allOpen } from '../compile/resources.ts';
 import type { SeasonPlan } from '../plan.ts';
 
 const METHOD =

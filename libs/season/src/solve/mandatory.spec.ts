@@ -1,6 +1,6 @@
 import { describe, expect, it } from '@jest/globals';
-import type { Day } from '../../../kernel/src/index.ts';
 import { randomSeasonProblem } from '../../../../tests/builders/season-problem.ts';
+import type { Day } from '../../../kernel/src/index.ts';
 import { checkPlan, type Job, planSeason, type SeasonProblem } from '../index.ts';
 
 /** Three one-day jobs beside each other that need nothing but a crew. */

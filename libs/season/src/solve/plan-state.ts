@@ -1,9 +1,9 @@
 import { DryspellError } from '../../../kernel/src/index.ts';
 import type { CompiledSeason } from '../compile/compiled-season.ts';
 import { CrewTiming, type TimedVisit } from './crew-timing.ts';
+import { jobCents, routeCents } from './exact-cost.ts';
 import { bestInsertion, type Insertion } from './insertion.ts';
 import { type PlacementSnapshot, Placements, snapshotOf } from './placements.ts';
-import { jobCents, routeCents } from './exact-cost.ts';
 import { ResourceHolds } from './resource-holds.ts';
 import { type SlotChoice, VisitRows } from './visit-rows.ts';
 

@@ -1,5 +1,5 @@
-import { allOpen } from '../compile/resources.ts';
 import type { CompiledSeason } from '../compile/compiled-season.ts';
+import { allOpen } from '../compile/resources.ts';
 import type { ResourceHolds } from './resource-holds.ts';
 
 const NEVER = Number.POSITIVE_INFINITY;

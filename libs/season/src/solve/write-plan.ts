@@ -1,7 +1,7 @@
 import type { Day } from '../../../kernel/src/index.ts';
 import { hashOf } from '../../../kernel/src/index.ts';
-import { visitDays } from '../compile/visit-days.ts';
 import { weatherColumn } from '../compile/jobs.ts';
+import { visitDays } from '../compile/visit-days.ts';
 import type { Binding, PlannedVisit, SeasonPlan } from '../plan.ts';
 import { costLines } from './cost-lines.ts';
 import type { PlanState } from './plan-state.ts';
