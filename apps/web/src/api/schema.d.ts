@@ -5025,7 +5025,7 @@ export interface components {
             /** @description Names this one occurrence; quote it when you ask for help */
             instance: string;
             /** @enum {string} */
-            code: "invalid-input" | "unknown-zone" | "invalid-date" | "invalid-instant" | "season-file-invalid" | "not-signed-in" | "not-allowed" | "not-found" | "link-not-valid" | "version-conflict" | "already-exists" | "state-conflict" | "overlap" | "in-use" | "plan-not-valid" | "too-many-requests" | "too-large" | "unavailable" | "not-configured" | "migration-changed" | "migration-failed" | "internal" | "malformed-request" | "idempotency-key-required" | "cross-site" | "method-not-allowed" | "repeat-in-progress" | "media-type-not-supported" | "repeat-differs" | "version-required";
+            code: "invalid-input" | "unknown-zone" | "invalid-date" | "invalid-instant" | "season-file-invalid" | "not-signed-in" | "not-allowed" | "not-found" | "link-not-valid" | "version-conflict" | "already-exists" | "state-conflict" | "overlap" | "in-use" | "plan-not-valid" | "too-many-requests" | "too-large" | "unavailable" | "not-configured" | "migration-changed" | "migration-failed" | "internal" | "malformed-request" | "idempotency-key-required" | "cross-site" | "repeat-in-progress" | "media-type-not-supported" | "repeat-differs" | "version-required";
             nextStep: string;
             errors?: components["schemas"]["Fault"][];
             /** @description Names and numbers that the problem speaks of */
