@@ -44,7 +44,7 @@ describe('people beside the manager', () => {
     await page.getByText(/^Declined: /).waitFor();
     await page
       .getByRole('button', { name: /^Where and with whom ?:/ })
-      .first()
+      .last()
       .click();
     await page.getByText('Power lines over the work').waitFor();
     await accept(page, 'crew-visit');

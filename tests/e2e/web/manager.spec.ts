@@ -229,7 +229,9 @@ describe('the manager', () => {
     await go('/season-file');
     await accept('season-file');
     const chooser = page.getByLabel(/^Season file/);
-    await chooser.setInputFiles(write('wrong.json', { ...file, jobs: [{ ...jobs[0], site: 'nowhere' }] }));
+    await chooser.setInputFiles(
+      write('wrong.json', { ...file, jobs: [{ ...jobs[0], site: 'nowhere' }, ...jobs.slice(1)] }),
+    );
     await page.getByRole('button', { name: 'Show what would change' }).click();
     await page.getByRole('heading', { name: /faults?; nothing was changed/ }).waitFor();
     expect(faults.splice(0).every((fault) => fault.includes('422'))).toBe(true);

@@ -1,11 +1,4 @@
-import {
-  addDays,
-  type LocalDate,
-  monthOf,
-  toDay,
-  toLocalDate,
-  weekdayOf,
-} from '../../../../libs/kernel/src/index.ts';
+import { type LocalDate, monthOf, toDay, toLocalDate, weekdayOf } from '../../../../libs/kernel/src/index.ts';
 
 const WEEKDAYS = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'] as const;
 const MONTHS = [
@@ -63,11 +56,6 @@ export function isoWeek(date: string): number {
 /** Days from the first date to the second; negative when the second is earlier. */
 export function daysFromTo(from: string, to: string): number {
   return asDay(to) - asDay(from);
-}
-
-/** A date some days later. */
-export function laterBy(date: string, days: number): string {
-  return addDays(date as LocalDate, days);
 }
 
 /** The earlier of two dates. */

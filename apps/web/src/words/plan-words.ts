@@ -29,12 +29,6 @@ const COST_KINDS: Readonly<Record<string, string>> = {
 /** What a kind of cost is called. */
 export const costKindWords = (kind: string): string => COST_KINDS[kind] ?? kind;
 
-/** What one cost line is for: `Lift hire: Telehandler, Moncton`. */
-export function costLineWords(line: CostLine, names: SeasonNames): string {
-  const subject = costSubjectWords(line, names);
-  return subject === '' ? costKindWords(line.kind) : `${costKindWords(line.kind)}: ${subject}`;
-}
-
 /** What or whom one cost line belongs to. */
 export function costSubjectWords(line: CostLine, names: SeasonNames): string {
   return [

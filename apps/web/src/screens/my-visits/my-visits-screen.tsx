@@ -152,18 +152,20 @@ function MyVisit({ assignment, visit, onDone }: MyVisitProps): ReactNode {
             Decline{about}
           </button>
         )}
-        <button
-          type="button"
-          className="button button-plain"
-          aria-expanded={open}
-          onClick={() => setOpen(!open)}
-        >
-          {open ? 'Close' : 'Where and with whom'}
-          {about}
-        </button>
+        {visit && (
+          <button
+            type="button"
+            className="button button-plain"
+            aria-expanded={open}
+            onClick={() => setOpen(!open)}
+          >
+            {open ? 'Close' : 'Where and with whom'}
+            {about}
+          </button>
+        )}
       </div>
       <TroubleNotice trouble={answer.trouble} />
-      {open && <VisitFacts visitId={assignment.visitId} />}
+      {open && visit && <VisitFacts visitId={visit.id} />}
     </li>
   );
 }

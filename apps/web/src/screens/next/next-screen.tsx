@@ -89,19 +89,20 @@ function NextItem({ item, onDone }: { item: Item; onDone: (words: string) => voi
   const { file } = useSeason();
   const job = item.job && file.data ? file.data.names.of('job', item.job) : item.job;
   return (
-    <li>
-      <p className="small muted plain-face">
-        {kindWords(item.kind)}
-        {item.dueOn && <> · to be settled by {longDate(item.dueOn)}</>}
-      </p>
-      <p className="todo-head">{item.title}</p>
-      <p>{item.nextStep}</p>
-      <NextAction item={item} onDone={onDone} />
-      {item.job && (
-        <p className="small">
-          <Link to={`/jobs/${encodeURIComponent(item.job)}`}>Job: {job}</Link>
+    <li className="next-item">
+      <div>
+        <p className="small muted plain-face">
+          {kindWords(item.kind)}
+          {item.dueOn && <> · to be settled by {longDate(item.dueOn)}</>}
         </p>
-      )}
+        <p className="todo-head">{item.title}</p>
+        <p>
+          {item.nextStep} {item.job && <Link to={`/jobs/${encodeURIComponent(item.job)}`}>Job: {job}</Link>}
+        </p>
+      </div>
+      <div>
+        <NextAction item={item} onDone={onDone} />
+      </div>
     </li>
   );
 }

@@ -35,11 +35,11 @@ const DAY_PX = 26;
 export function SeasonSheet({ model, chosenJob, onChoose }: Props): ReactNode {
   const frame = useRef<HTMLElement>(null);
   const dates = useMemo(() => datesFromTo(model.firstDay, model.lastDay), [model.firstDay, model.lastDay]);
-  const { asOfDay, firstDay } = model;
+  const opening = openingDay(model);
+  const { firstDay } = model;
   useEffect(() => {
-    if (!frame.current || !asOfDay) return;
-    frame.current.scrollLeft = Math.max(0, (daysFromTo(firstDay, asOfDay) - 7) * DAY_PX);
-  }, [asOfDay, firstDay]);
+    if (frame.current) frame.current.scrollLeft = Math.max(0, (daysFromTo(firstDay, opening) - 3) * DAY_PX);
+  }, [opening, firstDay]);
   const move = (event: KeyboardEvent<HTMLElement>): void => {
     const step = { ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1 }[event.key];
     const buttons = [...(frame.current?.querySelectorAll<HTMLButtonElement>('.stay') ?? [])];
@@ -61,6 +61,17 @@ export function SeasonSheet({ model, chosenJob, onChoose }: Props): ReactNode {
       </div>
     </section>
   );
+}
+
+/** Where the sheet opens: at the first visit that is not over, so that nobody begins with an empty month. */
+function openingDay({ asOfDay, firstDay, sites }: SheetModel): string {
+  const from = asOfDay ?? firstDay;
+  const starts = sites
+    .flatMap((site) => site.jobs)
+    .flatMap((job) => (job.visit ? [job.visit.days] : []))
+    .filter((days) => (days.at(-1)?.date ?? '') >= from)
+    .map((days) => days[0]?.date as string);
+  return starts.sort()[0] ?? laterOf(from, firstDay);
 }
 
 const SheetHeads = memo(function SheetHeads({
@@ -125,7 +136,7 @@ const SheetRow = memo(function SheetRow({ site, model, chosenJob, onChoose }: Ro
         className="sheet-lanes"
         style={{
           backgroundPositionX: `${firstRest * DAY_PX}px`,
-          height: `${Math.max(1, lanes.length) * 60}px`,
+          minHeight: `${Math.max(1, lanes.length) * 60}px`,
         }}
       >
         {site.closed
