@@ -84,29 +84,6 @@ export async function createLink(tx: Tx, input: LinkInput, secret: string): Prom
   return id;
 }
 
-export interface RevokeInput {
-  readonly subjectKind: string;
-  readonly subjectIds: readonly string[];
-  readonly purpose?: string;
-  readonly recipient?: Recipient;
-}
-
-/** Ends the links of some subjects; returns how many. */
-export async function revokeLinks(tx: Tx, input: RevokeInput): Promise<number> {
-  if (input.subjectIds.length === 0) return 0;
-  const { count } = await tx.actionLink.updateMany({
-    where: {
-      subjectKind: input.subjectKind,
-      subjectId: { in: [...input.subjectIds] },
-      revokedAt: null,
-      ...(input.purpose === undefined ? {} : { purpose: input.purpose }),
-      ...(input.recipient ? { recipientKind: input.recipient.kind, recipientKey: input.recipient.key } : {}),
-    },
-    data: { revokedAt: new Date() },
-  });
-  return count;
-}
-
 /** What a link is for; null: never made, ended or expired. Reading it changes nothing. */
 export async function readLink(
   db: Database | { readonly client: Tx },

@@ -1,4 +1,4 @@
-import { addMinutes, DryspellError, type Instant } from '../../kernel/src/index.ts';
+import { addMinutes, type Instant } from '../../kernel/src/index.ts';
 import { type Account, accountOf } from './account.repository.ts';
 import type { Actor } from './actor.ts';
 import { writeAudit } from './audit.repository.ts';
@@ -75,27 +75,6 @@ export async function listApiTokens(db: Database, organisationId: string): Promi
     orderBy: { createdAt: 'desc' },
   });
   return rows.map(tokenInfoOf);
-}
-
-/** Ends a token. Throws `not-found`, also for one of another organisation. */
-export async function revokeApiToken(
-  db: Database,
-  input: { organisationId: string; id: string; actor: Actor; now: Instant },
-): Promise<void> {
-  await db.transaction(async (tx) => {
-    const { count } = await tx.apiToken.updateMany({
-      where: { id: input.id, organisationId: input.organisationId },
-      data: { revokedAt: toDate(input.now) },
-    });
-    if (count === 0) throw new DryspellError('not-found', { apiToken: input.id });
-    await writeAudit(tx, {
-      actor: input.actor,
-      organisationId: input.organisationId,
-      action: 'apiToken.revoked',
-      subjectKind: 'apiToken',
-      subjectId: input.id,
-    });
-  });
 }
 
 interface TokenRow {

@@ -73,16 +73,6 @@ export async function getPlanRun(db: Database, organisationId: string, id: strin
   return planRunOf(row);
 }
 
-/** Runs of a season, the newest first. */
-export async function listPlanRuns(db: Database, seasonId: string, limit = 50): Promise<PlanRun[]> {
-  const rows = await db.client.planRun.findMany({
-    where: { seasonId },
-    orderBy: { createdAt: 'desc' },
-    take: limit,
-  });
-  return rows.map(planRunOf);
-}
-
 /**
  * Takes a queued run: queued -> running. Null: it is not there, somebody else has it, or it is over. One whose stop was
  * asked for before it began becomes stopped, and null comes back.

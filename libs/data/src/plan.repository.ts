@@ -104,15 +104,6 @@ export async function getPublishedPlan(
   return row ? { ...planInfoOf(row), content: row.content as unknown as SeasonPlan, odds: row.odds } : null;
 }
 
-/** Keeps the odds of a plan beside it. Throws `not-found`. */
-export async function setPlanOdds(db: Database, input: { planId: string; odds: unknown }): Promise<void> {
-  const { count } = await db.client.plan.updateMany({
-    where: { id: input.planId },
-    data: { odds: jsonOf(input.odds) },
-  });
-  if (count === 0) throw new DryspellError('not-found', { plan: input.planId });
-}
-
 /** Puts a draft away. Throws `not-found`, `version-conflict`, or `state-conflict` for a plan that is no draft. */
 export async function discardPlan(
   db: Database,

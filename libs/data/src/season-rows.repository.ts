@@ -35,11 +35,6 @@ export async function listRows(db: Database, target: Target): Promise<StoredRow[
     .sort((a, b) => keyTextOf(table, a.row).localeCompare(keyTextOf(table, b.row), 'en', { numeric: true }));
 }
 
-/** Throws `not-found`, also for a row of another season. */
-export async function getRow(db: Database, target: Target & { readonly id: string }): Promise<StoredRow> {
-  return storedOf(target.table, await rowOf(db.client, target));
-}
-
 /** The row with these key values, or null. */
 export async function findRow(
   db: Database,

@@ -76,26 +76,6 @@ export async function updateSeasonHead(db: Database, input: SeasonHeadChange): P
   });
 }
 
-/** Removes a season with all that belongs to it. Throws `not-found`. */
-export async function removeSeason(db: Database, input: { seasonId: string; actor: Actor }): Promise<void> {
-  await db.transaction(async (tx) => {
-    const season = await getSeasonById(tx, input.seasonId);
-    // Visits point at plans and jobs without cascading, so that neither can be removed alone.
-    await tx.visit.deleteMany({ where: { seasonId: season.id } });
-    await tx.season.delete({ where: { id: season.id } });
-    await writeAudit(tx, {
-      actor: input.actor,
-      organisationId: season.organisationId,
-      seasonId: season.id,
-      action: 'season.removed',
-      subjectKind: 'season',
-      subjectId: season.id,
-      subjectKey: season.head.key,
-      before: season.head,
-    });
-  });
-}
-
 export function seasonInfoOf(row: DatabaseRow): SeasonInfo {
   return {
     id: row['id'] as string,

@@ -10,18 +10,6 @@ export interface Setting {
   readonly version: number;
 }
 
-/** A setting of an organisation, or null. */
-export async function getSetting(db: Database, organisationId: string, key: string): Promise<Setting | null> {
-  const row = await db.client.setting.findUnique({ where: { organisationId_key: { organisationId, key } } });
-  return row ? { key: row.key, value: row.value, version: row.version } : null;
-}
-
-/** All settings of an organisation by key. */
-export async function listSettings(db: Database, organisationId: string): Promise<Setting[]> {
-  const rows = await db.client.setting.findMany({ where: { organisationId }, orderBy: { key: 'asc' } });
-  return rows.map(({ key, value, version }) => ({ key, value, version }));
-}
-
 export interface SettingChange {
   readonly organisationId: string;
   readonly key: string;

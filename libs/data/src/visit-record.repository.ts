@@ -83,92 +83,6 @@ export async function listVisitRecords(
   return rows.map(recordOf);
 }
 
-export interface SnagInfo {
-  readonly id: string;
-  readonly visitId: string;
-  readonly title: string;
-  readonly text: string | null;
-  readonly state: 'open' | 'closed';
-  readonly foundBy: string;
-  readonly foundAt: Instant;
-  readonly closedAt: Instant | null;
-  readonly version: number;
-}
-
-export interface SnagInput {
-  readonly title: string;
-  readonly text?: string | null;
-  readonly foundAt: Instant;
-  readonly clientId: string;
-}
-
-/** Notes a snag; one that was sent before comes back as it is kept. Throws `not-found`. */
-export async function openSnag(
-  db: Database,
-  input: ForVisit & { readonly snag: SnagInput },
-): Promise<SnagInfo> {
-  return db.transaction(async (tx) => {
-    const visit = await visitOf(tx, input);
-    const key = { visitId: visit.id, clientId: input.snag.clientId };
-    const old = await tx.snag.findUnique({ where: { visitId_clientId: key } });
-    if (old) return snagOf(old);
-    const row = await tx.snag.create({
-      data: {
-        ...key,
-        seasonId: visit.seasonId,
-        title: input.snag.title,
-        text: input.snag.text ?? null,
-        foundBy: input.actor.name,
-        foundAt: toDate(input.snag.foundAt),
-      },
-    });
-    await auditOn(tx, input, visit.seasonId, 'snag.opened', 'snag', row.id, input.snag);
-    return snagOf(row);
-  });
-}
-
-export interface SnagChange {
-  readonly organisationId: string;
-  readonly snagId: string;
-  readonly version: number;
-  readonly state: 'open' | 'closed';
-  readonly actor: Actor;
-  readonly now: Instant;
-}
-
-/** Closes a snag or opens it again. Throws `not-found`, `version-conflict`. */
-export async function setSnagState(db: Database, input: SnagChange): Promise<SnagInfo> {
-  return db.transaction(async (tx) => {
-    const where = { id: input.snagId, season: { organisationId: input.organisationId } };
-    const before = await tx.snag.findFirst({ where });
-    if (!before) throw new DryspellError('not-found', { snag: input.snagId });
-    if (before.version !== input.version)
-      throw new DryspellError('version-conflict', { version: before.version });
-    const closedAt = input.state === 'closed' ? (before.closedAt ?? toDate(input.now)) : null;
-    const row = await tx.snag.update({ where: { id: before.id }, data: { state: input.state, closedAt } });
-    const action = input.state === 'closed' ? 'snag.closed' : 'snag.reopened';
-    await auditOn(tx, input, row.seasonId, action, 'snag', row.id, { state: input.state });
-    return snagOf(row);
-  });
-}
-
-/** Snags of a season or of one visit, the oldest first. */
-export async function listSnags(
-  db: Database,
-  query: { organisationId: string; seasonId?: string; visitId?: string; state?: 'open' | 'closed' },
-): Promise<SnagInfo[]> {
-  const rows = await db.client.snag.findMany({
-    where: {
-      season: { organisationId: query.organisationId },
-      ...(query.seasonId === undefined ? {} : { seasonId: query.seasonId }),
-      ...(query.visitId === undefined ? {} : { visitId: query.visitId }),
-      ...(query.state === undefined ? {} : { state: query.state }),
-    },
-    orderBy: [{ foundAt: 'asc' }, { id: 'asc' }],
-  });
-  return rows.map(snagOf);
-}
-
 async function visitOf(tx: Tx, input: ForVisit): Promise<{ id: string; seasonId: string }> {
   const visit = await tx.visit.findFirst({
     where: { id: input.visitId, season: { organisationId: input.organisationId } },
@@ -207,26 +121,5 @@ function recordOf(row: VisitRecordModel): VisitRecordInfo {
     recordedAt: toInstant(row.recordedAt),
     recordedBy: row.recordedBy,
     clientId: row.clientId,
-  };
-}
-
-interface SnagRow extends Omit<SnagInfo, 'state' | 'foundAt' | 'closedAt'> {
-  readonly state: string;
-  readonly foundAt: Date;
-  readonly closedAt: Date | null;
-}
-
-function snagOf(row: SnagRow): SnagInfo {
-  const { id, visitId, title, text, foundBy, version } = row;
-  return {
-    id,
-    visitId,
-    title,
-    text,
-    foundBy,
-    version,
-    state: row.state as SnagInfo['state'],
-    foundAt: toInstant(row.foundAt),
-    closedAt: toInstantOrNull(row.closedAt),
   };
 }

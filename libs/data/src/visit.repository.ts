@@ -24,21 +24,6 @@ export async function listVisits(db: Database, query: VisitQuery): Promise<Visit
   return loadVisitFacts(db.client, { seasonId: query.seasonId, ...whereOf(query) });
 }
 
-/** Throws `not-found`, also for a visit of another organisation. */
-export async function getVisit(db: Database, organisationId: string, visitId: string): Promise<VisitFacts> {
-  const [visit] = await loadVisitFacts(db.client, { id: visitId, season: { organisationId } });
-  if (!visit) throw new DryspellError('not-found', { visit: visitId });
-  return visit;
-}
-
-/** The visits of one person over all seasons of an organisation, as for a calendar. */
-export async function listVisitsOfPerson(
-  db: Database,
-  query: { organisationId: string; person: string; fromDay?: LocalDate; toDay?: LocalDate },
-): Promise<VisitFacts[]> {
-  return loadVisitFacts(db.client, { season: { organisationId: query.organisationId }, ...whereOf(query) });
-}
-
 function whereOf(query: Omit<VisitQuery, 'seasonId'>): Prisma.VisitWhereInput {
   return {
     state: { in: [...(query.states ?? ['planned', 'underway', 'done'])] },

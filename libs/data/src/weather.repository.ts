@@ -49,11 +49,6 @@ export async function ensureSeries(db: Database, input: SeriesInput): Promise<We
   return { ...input, id: row.id };
 }
 
-export async function listSeries(db: Database, organisationId: string): Promise<WeatherSeries[]> {
-  const rows = await db.client.weatherSeries.findMany({ where: { organisationId }, orderBy: { key: 'asc' } });
-  return rows.map(({ createdAt: _createdAt, ...row }) => ({ ...row, kind: row.kind as SeriesInput['kind'] }));
-}
-
 /** Makes the partitions of some years (UTC); those that are there stay. */
 export async function ensureWeatherYears(db: Database, years: readonly number[]): Promise<void> {
   await db.transaction((tx) => makeYears(tx, years), { isolation: 'readCommitted', timeoutMs: 300_000 });
