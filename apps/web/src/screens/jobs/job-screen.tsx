@@ -2,7 +2,7 @@ import { type ReactNode, useState } from 'react';
 import { longDate } from '../../format/dates.ts';
 import { Caution } from '../../parts/caution.tsx';
 import { Loading } from '../../parts/loading.tsx';
-import { Notice } from '../../parts/notice.tsx';
+import { Said } from '../../parts/said.tsx';
 import { Link } from '../../route/route.tsx';
 import { type SeasonData, useSeason } from '../../shell/season-scope.tsx';
 import { visitKindWords } from '../../words/message-words.ts';
@@ -40,13 +40,7 @@ function JobView({ data, jobKey }: { data: SeasonData; jobKey: string }): ReactN
   return (
     <>
       <h1>{job.title}</h1>
-      <div role="status">
-        {said && (
-          <Notice kind="done">
-            <p>{said}</p>
-          </Notice>
-        )}
-      </div>
+      <Said words={said} />
       <dl className="facts">
         <dt>Kind</dt>
         <dd>{visitKindWords(job.visitKind)}</dd>

@@ -6,8 +6,8 @@ import { usePages } from '../../api/use-pages.ts';
 import { count } from '../../format/counts.ts';
 import { zonedTime } from '../../format/times.ts';
 import { Loading } from '../../parts/loading.tsx';
-import { Notice } from '../../parts/notice.tsx';
 import { PagedList } from '../../parts/paged-list.tsx';
+import { Said } from '../../parts/said.tsx';
 import { State } from '../../parts/state.tsx';
 import { TroubleNotice } from '../../parts/trouble-notice.tsx';
 import { goTo, usePlace } from '../../route/route.tsx';
@@ -82,13 +82,7 @@ export function MessagesScreen(): ReactNode {
           Release all that are held
         </button>
       </div>
-      <div role="status">
-        {said && (
-          <Notice kind="done">
-            <p>{said}</p>
-          </Notice>
-        )}
-      </div>
+      <Said words={said} />
       <TroubleNotice trouble={release.trouble} />
       <PagedList
         pages={pages}

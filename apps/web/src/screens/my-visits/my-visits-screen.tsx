@@ -7,7 +7,7 @@ import { count } from '../../format/counts.ts';
 import { longDate, spanWords } from '../../format/dates.ts';
 import { Caution } from '../../parts/caution.tsx';
 import { Loading } from '../../parts/loading.tsx';
-import { Notice } from '../../parts/notice.tsx';
+import { Said } from '../../parts/said.tsx';
 import { State } from '../../parts/state.tsx';
 import { TroubleNotice } from '../../parts/trouble-notice.tsx';
 import type { Me } from '../../shell/session.ts';
@@ -32,13 +32,7 @@ export function MyVisitsScreen({ me }: { readonly me: Me }): ReactNode {
   return (
     <>
       <h1>My visits</h1>
-      <div role="status">
-        {said && (
-          <Notice kind="done">
-            <p>{said}</p>
-          </Notice>
-        )}
-      </div>
+      <Said words={said} />
       <Loading from={mine} what="your visits">
         {({ assignments, visits }) => {
           const open = assignments.filter((one) => one.state !== 'cancelled');

@@ -6,6 +6,7 @@ import { zonedTime } from '../../format/times.ts';
 import { Caution } from '../../parts/caution.tsx';
 import { Loading } from '../../parts/loading.tsx';
 import { Notice } from '../../parts/notice.tsx';
+import { Said } from '../../parts/said.tsx';
 import { Link } from '../../route/route.tsx';
 import { useSeason } from '../../shell/season-scope.tsx';
 import { NextAction } from './next-action.tsx';
@@ -29,7 +30,7 @@ export function NextScreen(): ReactNode {
     <>
       <h1>What next</h1>
       <p className="lead">What waits for you in this season, the most pressing first.</p>
-      <div role="status">{said && <Notice kind="done">{<p>{said}</p>}</Notice>}</div>
+      <Said words={said} />
       <Loading from={next} what="what needs you">
         {({ asOf, items, more }) => (
           <>

@@ -5,7 +5,7 @@ import { useLoaded } from '../../api/use-loaded.ts';
 import { spanWords } from '../../format/dates.ts';
 import { Caution } from '../../parts/caution.tsx';
 import { Loading } from '../../parts/loading.tsx';
-import { Notice } from '../../parts/notice.tsx';
+import { Said } from '../../parts/said.tsx';
 import { State } from '../../parts/state.tsx';
 import { TroubleNotice } from '../../parts/trouble-notice.tsx';
 
@@ -22,13 +22,7 @@ export function PartnerScreen(): ReactNode {
   return (
     <>
       <h1>What is asked of us</h1>
-      <div role="status">
-        {said && (
-          <Notice kind="done">
-            <p>{said}</p>
-          </Notice>
-        )}
-      </div>
+      <Said words={said} />
       <Loading from={requests} what="the requests">
         {({ items }) =>
           items.length === 0 ? (

@@ -1,4 +1,4 @@
-import { type ChangeEvent, type ReactNode, useId, useRef, useState } from 'react';
+import { type ChangeEvent, type ReactNode, useEffect, useId, useRef, useState } from 'react';
 import { useAction } from '../../api/use-action.ts';
 import { Notice } from '../../parts/notice.tsx';
 import { TroubleNotice } from '../../parts/trouble-notice.tsx';
@@ -20,7 +20,6 @@ export function SeasonFileScreen({ season, onImported }: Props): ReactNode {
   const [done, setDone] = useState<ImportReport | null>(null);
   const check = useAction(async (chosen: File) => {
     setPreview(await sendFile(chosen, true));
-    result.current?.focus();
   });
   const apply = useAction(async (chosen: File) => {
     const report = await sendFile(chosen, false);
@@ -28,6 +27,9 @@ export function SeasonFileScreen({ season, onImported }: Props): ReactNode {
     setPreview(null);
     onImported(report.season);
   });
+  useEffect(() => {
+    if (preview) result.current?.focus();
+  }, [preview]);
   const choose = (event: ChangeEvent<HTMLInputElement>): void => {
     setFile(event.target.files?.[0] ?? null);
     setPreview(null);
