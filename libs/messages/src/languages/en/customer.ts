@@ -91,7 +91,9 @@ export const customer = {
       ),
       preparationFacts,
       list('items', '{{this.what}}: by {{day this.by}} ({{term proof this.proof}})'),
-      say('The link below shows the list, says what each point means and takes your photos and papers.'),
+      say(
+        'The link below shows the list and takes your answers. Please send photos and papers as a reply to this message.',
+      ),
       button('Show what is ready', 'links.answer'),
     ],
   },
