@@ -1,11 +1,12 @@
 import fs from 'node:fs';
 import { createRequire } from 'node:module';
-import os from 'node:os';
 import path from 'node:path';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
 import { testChromiumPath } from '../../builders/test-services.ts';
 
 const axeSource = fs.readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+const PATIENCE_MS = 90_000;
 
 /** The Chromium of this test run. */
 export function openBrowser(): Promise<Browser> {
@@ -31,6 +32,8 @@ export interface WatchedPage {
 
 export async function openPage(context: BrowserContext): Promise<WatchedPage> {
   const page = await context.newPage();
+  // A busy machine is no fault of the pages.
+  page.setDefaultTimeout(PATIENCE_MS);
   const faults: string[] = [];
   page.on('pageerror', (error) => faults.push(`script: ${error.message}`));
   page.on('console', (message) => {
@@ -70,9 +73,10 @@ export function widthTooMuch(page: Page): Promise<number> {
   ) as Promise<number>;
 }
 
-/** Where pictures for people go: the folder named by DRYSPELL_TEST_PICTURES, else a temporary one. */
-export function picturePath(name: string): string {
-  const folder = process.env['DRYSPELL_TEST_PICTURES'] ?? path.join(os.tmpdir(), 'dryspell-pictures');
+/** Keeps a picture for people to look at in the folder that DRYSPELL_TEST_PICTURES names; without one it takes none. */
+export async function takePicture(page: Page, name: string): Promise<void> {
+  const folder = process.env['DRYSPELL_TEST_PICTURES'];
+  if (!folder) return;
   fs.mkdirSync(folder, { recursive: true });
-  return path.join(folder, `${name}.png`);
+  await page.screenshot({ path: path.join(folder, `${name}.png`), fullPage: true });
 }

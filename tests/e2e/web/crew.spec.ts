@@ -3,11 +3,11 @@ import { afterAll, beforeAll, describe, expect, jest, test } from '@jest/globals
 import type { APIRequestContext, Browser, BrowserContext, Page } from 'playwright-core';
 import { inviteUser } from '../../../libs/data/src/account.repository.ts';
 import { systemActor } from '../../../libs/data/src/actor.ts';
-import { accessibilityFaults, openBrowser, openPage, picturePath, widthTooMuch } from './browser.ts';
+import { accessibilityFaults, openBrowser, openPage, takePicture, widthTooMuch } from './browser.ts';
 import { CREW_LEAD, MANAGER, type RunningProgram, startProgram } from './running-program.ts';
 
-const LONG_MS = 120_000;
-jest.setTimeout(60_000);
+const LONG_MS = 240_000;
+jest.setTimeout(120_000);
 const PHONE = { width: 375, height: 800 };
 
 describe('people beside the manager', () => {
@@ -115,7 +115,7 @@ describe('people beside the manager', () => {
   }
 
   async function accept(page: Page, name: string): Promise<void> {
-    await page.screenshot({ path: picturePath(name), fullPage: true });
+    await takePicture(page, name);
     expect(await accessibilityFaults(page)).toEqual([]);
     expect(await widthTooMuch(page)).toBe(0);
   }

@@ -5,11 +5,11 @@ import os from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, jest, test } from '@jest/globals';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
-import { accessibilityFaults, openBrowser, openPage, picturePath, widthTooMuch } from './browser.ts';
+import { accessibilityFaults, openBrowser, openPage, takePicture, widthTooMuch } from './browser.ts';
 import { MANAGER, type RunningProgram, startProgram } from './running-program.ts';
 
-const LONG_MS = 120_000;
-jest.setTimeout(60_000);
+const LONG_MS = 240_000;
+jest.setTimeout(120_000);
 
 describe('the manager', () => {
   let program: RunningProgram;
@@ -38,7 +38,7 @@ describe('the manager', () => {
     await page.getByRole('heading', { level: 1 }).waitFor();
   };
   const accept = async (name: string): Promise<void> => {
-    await page.screenshot({ path: picturePath(name), fullPage: true });
+    await takePicture(page, name);
     expect(await accessibilityFaults(page)).toEqual([]);
     expect(faults.splice(0)).toEqual([]);
   };
