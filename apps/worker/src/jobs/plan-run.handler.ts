@@ -17,7 +17,6 @@ import { reasonOf } from '../../../../libs/queue/src/queue-error.ts';
 import { checkPlan, type SeasonPlan, type SeasonProblem } from '../../../../libs/season/src/index.ts';
 import type { Log } from '../log.ts';
 import type { PlanWithYardstick, planBesideYardstick } from '../threads/planner-pool.ts';
-import { tellWatchers } from './tell-watchers.ts';
 import { watchRun } from './watched-run.ts';
 
 export interface PlanRunParams {
@@ -28,7 +27,7 @@ export interface PlanRunParams {
 }
 
 /** Seconds of search where the request names no budget. */
-const USUAL_SECONDS = 30;
+const USUAL_SECONDS = 20;
 
 const optionsSchema = z.object({
   seed: z.int().optional(),
@@ -56,7 +55,7 @@ export function planRunHandler(params: PlanRunParams): JobHandler<typeof planRun
 }
 
 async function compute(params: PlanRunParams, work: PlanRun, run: JobRun): Promise<void> {
-  const { db, clock } = params;
+  const { clock } = params;
   if (work.kind !== 'plan' && work.kind !== 'replan') {
     throw new DryspellError('invalid-input', { kind: work.kind, expected: 'plan or replan' });
   }
@@ -81,7 +80,6 @@ async function compute(params: PlanRunParams, work: PlanRun, run: JobRun): Promi
   if (run.signal.aborted) throw new Error(`planning was broken off: ${run.signal.reason}`);
   const state = watched.stopped() ? ('stopped' as const) : ('done' as const);
   await finish(params, { work, options, problem, warnings, answer, state, now: clock.now() });
-  await tellWatchers(db, work.id);
 }
 
 async function readProblem(
@@ -143,5 +141,4 @@ async function noteFailure({ db, clock, log }: PlanRunParams, work: PlanRun, err
     ? { code: error.code, data: error.data }
     : { code: error instanceof z.ZodError ? 'invalid-input' : 'internal', data: { said: reasonOf(error) } };
   await failPlanRun(db, { id: work.id, attempt: work.attempts, fault, now: clock.now() });
-  await tellWatchers(db, work.id);
 }

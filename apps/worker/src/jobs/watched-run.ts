@@ -5,7 +5,6 @@ import type { JobRun } from '../../../../libs/queue/src/queue.port.ts';
 import { reasonOf } from '../../../../libs/queue/src/queue-error.ts';
 import type { Log } from '../log.ts';
 import type { ThreadPlanProgress } from '../threads/planner-pool.ts';
-import { tellWatchers } from './tell-watchers.ts';
 
 /** How often a run says that it lives, how far it is, and asks whether it should stop. */
 const REPORT_MS = 1_000;
@@ -43,7 +42,6 @@ export function watchRun(params: {
     try {
       const input = { id: work.id, attempt: work.attempts, now: clock.now() };
       const { stop } = await reportProgress(db, progress ? { ...input, progress } : input);
-      if (progress) await tellWatchers(db, work.id);
       if (!stop) return;
       stopAsked = true;
       abort.abort('stop asked for');
