@@ -6,14 +6,14 @@ import type { StoredCrewMessage } from './stored-message.ts';
 import { visitDays } from './visit-facts.ts';
 
 /**
- * The calendar entry that goes with a message to one of the crew: its site days, not those held back for weather.
+ * The calendar entry that goes with a message to one of the crew: the site days of that person, not those held back for weather.
  * Undefined for messages that bring none.
  */
 export function crewInvitation(delivery: DeliveryWork, organizer: CalendarPerson): MailMessage['calendar'] {
   const stored = delivery.data as Partial<StoredCrewMessage>;
   const { calendar, visit, assignment } = stored;
   if (!calendar || !visit || !assignment || delivery.address === null) return undefined;
-  const days = visitDays(visit).map(({ date, start, end }) => ({
+  const days = visitDays(visit, assignment).map(({ date, start, end }) => ({
     date: date as typeof visit.startDay,
     start,
     end,

@@ -57,7 +57,7 @@ const DELIVERY_WINDOW_MIN = 240;
 const answer = (context: FillContext) => ({ answer: context.linkUrl as string });
 
 function crewMessage(stored: StoredCrewMessage, common: Common) {
-  return { ...common, visit: crewVisit(stored, stored.person), answerBy: null };
+  return { ...common, visit: crewVisit(stored, stored.person, stored.assignment), answerBy: null };
 }
 
 function preparation(stored: StoredCustomerMessage, common: Common, { today }: FillContext) {

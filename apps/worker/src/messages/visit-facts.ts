@@ -19,9 +19,16 @@ export function laterTime(time: string, min: number): string {
   return `${String(Math.floor(total / 60)).padStart(2, '0')}:${String(total % 60).padStart(2, '0')}`;
 }
 
-/** The site days of a visit with the wall times of the site. */
-export function visitDays(visit: MessageVisit): CrewVisit['days'] {
-  return visit.work.map(({ day, outside, hours }) => ({
+/** First and last day on which somebody is held for a visit. */
+interface Held {
+  readonly fromDay: LocalDate;
+  readonly toDay: LocalDate;
+}
+
+/** The site days of a visit on which somebody is there, with the wall times of the site. */
+export function visitDays(visit: MessageVisit, { fromDay, toDay }: Held): CrewVisit['days'] {
+  const own = visit.work.filter(({ day }) => fromDay <= day && day <= toDay);
+  return own.map(({ day, outside, hours }) => ({
     date: day,
     start: visit.workdayStart,
     end: laterTime(visit.workdayStart, (hours > 0 ? hours : USUAL_HOURS) * 60),
@@ -29,15 +36,15 @@ export function visitDays(visit: MessageVisit): CrewVisit['days'] {
   }));
 }
 
-/** The visit as one of its crew hears of it; `person` is left out of those who come along. */
-export function crewVisit({ visit }: VisitMessage, person: string): CrewVisit {
+/** The visit as one of its crew hears of it: the days of this `person`, who is left out of those who come along. */
+export function crewVisit({ visit }: VisitMessage, person: string, held: Held): CrewVisit {
   const { site } = visit;
   return {
     kind: visit.visitKind as VisitKind,
     siteName: site.name,
     siteAddress: site.address,
     zone: site.zone,
-    days: visitDays(visit),
+    days: visitDays(visit, held),
     kits: visit.kits.map(kitWords),
     crewName: visit.crew,
     leadName: leadOf(visit)?.name ?? null,

@@ -29,8 +29,9 @@ export function remindersOf(visit: VisitFacts): WantedReminder[] {
     daysBefore: number,
     localTime: string,
     zone: string,
+    firstDay: LocalDate = visit.startDay,
   ): WantedReminder => {
-    const localDate = addDays(visit.startDay, -daysBefore);
+    const localDate = addDays(firstDay, -daysBefore);
     return {
       visitId: visit.id,
       purpose,
@@ -53,8 +54,9 @@ export function remindersOf(visit: VisitFacts): WantedReminder[] {
     ...PREPARATION_DAYS_BEFORE.map((days) =>
       make('customer-preparation', customer, days, '08:00', visit.site.zone),
     ),
-    ...people.map(({ person }) =>
-      make('crew-day-before', { kind: 'person', key: person.key }, 1, '17:00', person.zone),
+    // The day before their own first day: a hand may come later than the rest of the crew.
+    ...people.map(({ person, fromDay }) =>
+      make('crew-day-before', { kind: 'person', key: person.key }, 1, '17:00', person.zone, fromDay),
     ),
     ...[...partners].map(([key, zone]) =>
       make('partner-confirmation', { kind: 'partner', key }, PARTNER_DAYS_BEFORE, '09:00', zone),
