@@ -62,6 +62,14 @@ function lines({ name, yardstick, ratio, better = 'lower', figures, machine }) {
   ];
 }
 
+/** A table as the formatter writes it, so that the page passes the lint as it is. */
+function table(rows) {
+  const widths = [0, 1].map((at) => Math.max(...rows.map((row) => row[at].length)));
+  const line = (row) => `| ${row.map((cell, at) => cell.padEnd(widths[at])).join(' | ')} |`;
+  const [head, ...body] = rows;
+  return [line(head), line(widths.map((width) => '-'.repeat(width))), ...body.map(line)];
+}
+
 function page(results) {
   const commit = spawnSync('git', ['rev-parse', '--short', 'HEAD'], { cwd: checkoutRoot, encoding: 'utf8' });
   const day = new Date().toISOString().slice(0, 10);
@@ -83,9 +91,7 @@ function page(results) {
     `- Machine: ${machine}`,
     `- Command: \`npm run bench -- ${name}\``,
     '',
-    '| figure | value |',
-    '| --- | --- |',
-    ...Object.entries(figures).map(([figure, value]) => `| ${figure} | ${value} |`),
+    ...table([['figure', 'value'], ...Object.entries(figures).map((row) => row.map(String))]),
   ]);
   return `${[...about, ...parts].join('\n')}\n`;
 }
