@@ -4,7 +4,7 @@ import { afterAll, beforeAll, describe, expect, jest, test } from '@jest/globals
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { type ApiStage, openApiStage } from '../../integration/api/links-stage.ts';
 import { hill, publish } from '../../integration/data/stage.ts';
-import { accessibilityFaults, openBrowser, openPage, picturePath, widthTooMuch } from '../web/browser.ts';
+import { accessibilityFaults, openBrowser, openPage, takePicture, widthTooMuch } from '../web/browser.ts';
 
 const LONG_MS = 120_000;
 jest.setTimeout(120_000);
@@ -38,7 +38,7 @@ describe('the pages behind links on a phone', () => {
 
   /** Looks at the page as it stands; axe-core needs scripts, so it is given the same HTML in a page that has them. */
   async function sound(page: Page, name: string, colorScheme: 'light' | 'dark' = 'light'): Promise<void> {
-    await page.screenshot({ path: picturePath(`link-${name}`), fullPage: true });
+    await takePicture(page, `link-${name}`);
     const context = await browser.newContext({ viewport: PHONE, colorScheme });
     const looker = await context.newPage();
     // From the same address, so that the style sheet and the content security policy are the real ones.
