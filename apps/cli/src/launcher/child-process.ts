@@ -62,7 +62,8 @@ export function supervise(input: SupervisedInput): Supervised {
     let wasReady = false;
     const own = fork(entry, [], {
       cwd: programRoot(),
-      env: { ...process.env, TZ: 'UTC', ...input.env },
+      // Node's own notices (a deprecation inside the database driver) are for developers, not for who runs the server.
+      env: { NODE_NO_WARNINGS: '1', ...process.env, TZ: 'UTC', ...input.env },
       stdio: ['ignore', 'inherit', 'inherit', 'ipc'],
       // Its own process group: Ctrl-C in the terminal reaches the launcher only, which stops it in its turn.
       detached: true,

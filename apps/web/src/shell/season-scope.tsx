@@ -30,13 +30,20 @@ interface Props {
   readonly waiting: (seasons: Loaded<readonly Season[]>) => ReactNode;
 }
 
+/** The earliest season that has not ended; the latest one when all have. Days are compared as text, in no zone. */
+function seasonAtHand(seasons: readonly Season[]): Season | null {
+  const today = new Date().toISOString().slice(0, 10);
+  const byFirstDay = [...seasons].sort((a, b) => (a.row.firstDay < b.row.firstDay ? -1 : 1));
+  return byFirstDay.find(({ row }) => row.lastDay >= today) ?? byFirstDay.at(-1) ?? null;
+}
+
 /** The season that all screens speak of, and what is in it. */
 export function SeasonProvider({ children, empty, waiting }: Props): ReactNode {
   const seasons = useLoaded<readonly Season[]>('seasons', async (signal) => {
     return (await take(api.GET('/api/v1/seasons', { signal }))).items;
   });
   const [chosen, setChosen] = useState<string | null>(() => window.localStorage.getItem(REMEMBERED));
-  const season = seasons.data?.find((one) => one.row.key === chosen) ?? seasons.data?.[0] ?? null;
+  const season = seasons.data?.find((one) => one.row.key === chosen) ?? seasonAtHand(seasons.data ?? []);
   const key = season?.row.key ?? null;
   const file = useLoaded<SeasonData>(key === null ? null : `file ${key}`, (signal) =>
     loadFile(key as string, signal),
