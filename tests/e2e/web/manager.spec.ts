@@ -35,7 +35,8 @@ describe('the manager', () => {
 
   const go = async (to: string): Promise<void> => {
     await page.goto(`${program.url}/app${to}`);
-    await page.getByRole('heading', { level: 1 }).waitFor();
+    // Before it is known who is signed in, the page shows another heading.
+    await page.locator('main.page h1').waitFor();
   };
   const accept = async (name: string): Promise<void> => {
     await takePicture(page, name);
@@ -289,6 +290,7 @@ describe('the manager', () => {
 
   test('a server that cannot be reached is told so, with a way to try again', async () => {
     await go('/messages');
+    await page.getByText(/messages shown/).waitFor();
     await context.setOffline(true);
     await page.getByRole('button', { name: 'Look again' }).click();
     await page.getByText('The server cannot be reached.').waitFor();
