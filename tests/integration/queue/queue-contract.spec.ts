@@ -3,18 +3,8 @@ import { describe, expect, it, jest } from '@jest/globals';
 import type { JobHandler } from '../../../libs/queue/src/queue.port.ts';
 import { GiveUp, MAX_BATCH, PutBack } from '../../../libs/queue/src/queue.port.ts';
 
-import {
-  BACKENDS,
-  codeOf,
-  gate,
-  mailJob,
-  nothing,
-  queueStage,
-  quickJob,
-  quickJobV2,
-  recordingLog,
-  until,
-} from './queue-bench.ts';
+import { BACKENDS, gate, mailJob, quickJob, quickJobV2, recordingLog, until } from './queue-bench.ts';
+import { codeOf, nothing, queueStage } from './queue-stage.ts';
 
 jest.setTimeout(60_000);
 

@@ -3,17 +3,8 @@ import { describe, expect, it, jest } from '@jest/globals';
 import type { JobRun } from '../../../libs/queue/src/queue.port.ts';
 import { PutBack } from '../../../libs/queue/src/queue.port.ts';
 import type { QueueError } from '../../../libs/queue/src/queue-error.ts';
-import {
-  BACKENDS,
-  codeOf,
-  gate,
-  mailJob,
-  nothing,
-  queueStage,
-  quickJob,
-  recordingLog,
-  until,
-} from './queue-bench.ts';
+import { BACKENDS, gate, mailJob, quickJob, recordingLog, until } from './queue-bench.ts';
+import { codeOf, nothing, queueStage } from './queue-stage.ts';
 
 jest.setTimeout(60_000);
 

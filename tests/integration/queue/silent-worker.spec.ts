@@ -6,7 +6,7 @@ import type { Queue } from '../../../libs/queue/src/queue.port.ts';
 import { RETRY_RULES } from '../../../libs/queue/src/retry-class.ts';
 import { BACKENDS, type Backend, gate, quickJob, type TEST_JOBS, until } from './queue-bench.ts';
 
-jest.setTimeout(90_000);
+jest.setTimeout(240_000);
 
 const root = path.resolve(import.meta.dirname, '../../..');
 // Lock span, plus the time until someone looks, plus the pause before the next try (pg-boss counts a lost run as one).
@@ -35,7 +35,7 @@ describe.each(Object.entries(BACKENDS))('a silent worker on %s', (_name, create)
     });
     child.stdout?.on('data', (chunk: Buffer) => void said.push(...chunk.toString().trim().split('\n')));
     await queue.enqueue(quickJob, { thingId: 'a' }, { dedupeKey: 'a' });
-    await until('the child has the job', () => said.includes('started a'), 30_000);
+    await until('the child has the job', () => said.includes('started a'), 120_000);
   });
   afterEach(async () => {
     const exited = new Promise((resolve) => child.once('exit', resolve));
