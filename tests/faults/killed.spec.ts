@@ -228,6 +228,9 @@ describe('a program that is killed while it sends', () => {
     // Each that may not have come is shown, and the manager's decision settles it.
     const uncertain = rows.filter(({ state }) => state === 'uncertain');
     const next = await manager.whatNext();
+    process.stderr.write(
+      `${what}: ${KILLS.length} kills, ${uncertain.length} of ${total} messages uncertain\n`,
+    );
     const shown = next.items.filter(({ kind }) => kind === 'message-uncertain');
     expect(shown.length + (next.more['message-uncertain'] ?? 0)).toBe(uncertain.length);
     for (const { id, message_id } of uncertain) {

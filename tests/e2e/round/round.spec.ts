@@ -212,11 +212,14 @@ describe('the round of a season', () => {
     const before = await manager.visitOf(visit.job);
     const known = new Set((await manager.whatNext()).items.map(({ subjectId }) => subjectId));
     expect(boxes.length).toBeGreaterThan(0);
-    const tick = before.readiness.find(({ state, title }) => state === 'open' && /way in/.test(title));
-    if (!tick) throw new Error('the demo has no open item for the way in');
     // The part of the page about an item is named after it.
-    const part = page.text.split('id="item-').find((each) => each.includes(tick.title));
-    const box = boxes.find(({ value }) => part?.startsWith(value));
+    const boxOf = (title: string) => {
+      const part = page.text.split('id="item-').find((each) => each.includes(title));
+      return boxes.find(({ value }) => part?.startsWith(value));
+    };
+    const tick = before.readiness.find(({ state, title }) => state === 'open' && boxOf(title));
+    if (!tick) throw new Error('nothing can be ticked on the page');
+    const box = boxOf(tick.title);
     await page.send('items', { ready: box?.value ?? '' });
     const item = (await manager.visitOf(visit.job)).readiness.find(({ key }) => key === tick.key);
     expect(item?.state).toBe('claimed');
