@@ -5,7 +5,16 @@ import {
   randomSeasonProblem,
   shiftedByWeeks,
 } from '../../../tests/builders/season-problem.ts';
-import { checkPlan, firstComeFirstServed, planSeason, type SeasonPlan, type SeasonProblem } from './index.ts';
+import {
+  checkPlan,
+  compileSeason,
+  firstComeFirstServed,
+  planSeason,
+  type SeasonPlan,
+  type SeasonProblem,
+} from './index.ts';
+import { placePublished } from './solve/first-come.ts';
+import { PlanState } from './solve/plan-state.ts';
 
 const seasons = fc.record({
   seed: fc.integer({ min: 1, max: 1_000_000 }),
@@ -18,6 +27,25 @@ function planned(options: RandomSeasonOptions, iterations = 24): SeasonPlan {
   const outcome = planSeason(randomSeasonProblem(options), { seed: options.seed, budget: { iterations } });
   if (outcome.kind !== 'plan') throw new Error('nothing is pinned or frozen, so there must be a plan');
   return outcome.plan;
+}
+
+const placesOf = (plan: SeasonPlan) =>
+  new Map(plan.visits.map((visit) => [visit.job, { start: visit.days[0]!, crew: visit.crew }]));
+
+/** A plan of a season in which nothing was published, and the same season after that plan was. */
+function publishedOnce(options: RandomSeasonOptions): { first: SeasonPlan; again: SeasonProblem } {
+  const problem = randomSeasonProblem({ ...options, published: 0 });
+  const first = planSeason(problem, { seed: 1, budget: { iterations: 100 } });
+  if (first.kind !== 'plan') throw new Error('nothing is pinned or frozen, so there must be a plan');
+  const places = placesOf(first.plan);
+  const jobs = problem.jobs.map((job) => ({ ...job, published: places.get(job.id) ?? null }));
+  return { first: first.plan, again: { ...problem, jobs } };
+}
+
+function costOfStaying(problem: SeasonProblem): number {
+  const state = new PlanState(compileSeason(problem));
+  placePublished(state);
+  return state.cost();
 }
 
 describe('a season plan', () => {
@@ -62,35 +90,27 @@ describe('a season plan', () => {
     expect(refused).toBeLessThan(57);
   }, 120_000);
 
-  it('stays as it was published when nothing has changed since', () => {
+  it('made anew is never dearer than to leave everything at its published place', () => {
     fc.assert(
       fc.property(seasons, (options) => {
-        const problem = randomSeasonProblem({ ...options, published: 0 });
-        const first = planSeason(problem, { seed: 1, budget: { iterations: 100 } });
-        if (first.kind !== 'plan') throw new Error('a plan was expected');
-        const places = new Map(
-          first.plan.visits.map((visit) => [visit.job, { start: visit.days[0]!, crew: visit.crew }]),
-        );
-        const again: SeasonProblem = {
-          ...problem,
-          jobs: problem.jobs.map((job) => ({ ...job, published: places.get(job.id) ?? null })),
-        };
+        const { again } = publishedOnce(options);
         const second = planSeason(again, { seed: 2, budget: { iterations: 4 } });
         if (second.kind !== 'plan') throw new Error('a plan was expected');
-        // Planned anew it may only move what is worth more than it disturbs. A published place is a start and a crew: which casual
-        // hand or unit goes there is chosen anew, so an unmoved plan may come out a little dearer or cheaper.
-        const moved = second.plan.visits.filter((visit) => {
-          const place = places.get(visit.job);
-          return place?.start !== visit.days[0] || place?.crew !== visit.crew;
-        });
-        if (moved.length > 0) expect(second.plan.totalCents).toBeLessThanOrEqual(first.plan.totalCents);
-        expect(second.plan.visits.length).toBeGreaterThanOrEqual(first.plan.visits.length);
+        expect(second.plan.totalCents).toBeLessThanOrEqual(Math.round(costOfStaying(again)));
         expect(checkPlan(again, second.plan).violations).toEqual([]);
       }),
-      // One seed: with so few iterations a dearer choice of units may outweigh what a move saves, for a few seasons in a thousand.
-      { numRuns: 10, seed: 20270405 },
+      { numRuns: 15 },
     );
   }, 120_000);
+
+  it('made anew finds the same choice of hands and units again, which a published place does not hold', () => {
+    // Found by the property above when it asked more: a place is a start and a crew, so with four iterations two casual hands changed sites.
+    const { first, again } = publishedOnce({ seed: 586_029, jobs: 10, crews: 2 });
+    const second = planSeason(again, { seed: 2, budget: { iterations: 100 } });
+    if (second.kind !== 'plan') throw new Error('a plan was expected');
+    expect(second.plan.totalCents).toBeLessThanOrEqual(first.totalCents);
+    expect(placesOf(second.plan)).toEqual(placesOf(first));
+  });
 
   it('is the same for the same seed', () => {
     fc.assert(
