@@ -105,7 +105,12 @@ function sweepsOf(config: WorkerConfig, common: Common & { queue: Queue<typeof J
   const mailDomain = new URL(config.publicUrl).hostname;
   return [
     remindersSweep({ ...common, mailDomain }),
-    deliveriesSweep({ ...common, databaseUrl: config.databaseUrl, workerName: config.workerName }),
+    deliveriesSweep({
+      ...common,
+      databaseUrl: config.databaseUrl,
+      workerName: config.workerName,
+      onlyHolds: config.mail === null,
+    }),
     planRunsSweep(common),
     tidySweep(common),
   ];

@@ -46,15 +46,24 @@ export interface DeliveryWork extends DeliveryInfo {
   readonly attempt: number;
 }
 
+export interface ClaimInput {
+  readonly id: string;
+  readonly worker: string;
+  readonly now: Instant;
+  /** Also one that is not due yet: for a worker that can only hold messages, so that none seems to be on its way. */
+  readonly early?: boolean;
+}
+
 /** Takes a waiting message: pending -> sending. Null: it is not there, not due, or somebody else has it or is done with it. */
-export async function claimDelivery(
-  db: Database,
-  input: { id: string; worker: string; now: Instant },
-): Promise<DeliveryWork | null> {
+export async function claimDelivery(db: Database, input: ClaimInput): Promise<DeliveryWork | null> {
   return db.transaction(
     async (tx) => {
       const { count } = await tx.delivery.updateMany({
-        where: { id: input.id, state: 'pending', notBefore: { lte: toDate(input.now) } },
+        where: {
+          id: input.id,
+          state: 'pending',
+          ...(input.early ? {} : { notBefore: { lte: toDate(input.now) } }),
+        },
         data: {
           state: 'sending',
           claimedBy: input.worker,
@@ -138,14 +147,20 @@ export async function markUncertain(
   });
 }
 
+export interface HeldMessage {
+  readonly id: string;
+  readonly attempt: number;
+  readonly reason: string;
+  readonly now: Instant;
+  /** What it would have said, for whoever tells it in person; null where there is no text for the channel. */
+  readonly text: { readonly subject: string; readonly body: string } | null;
+}
+
 /** There is nobody to send through: kept as held and shown as not sent, until `releaseHeld`. */
-export async function holdDelivery(
-  db: Database,
-  input: { id: string; attempt: number; reason: string; now: Instant },
-): Promise<void> {
+export async function holdDelivery(db: Database, input: HeldMessage): Promise<void> {
   await settle(db, input, {
     from: ['sending'],
-    data: { state: 'held', lastFault: input.reason },
+    data: { state: 'held', lastFault: input.reason, ...input.text },
     outcome: 'held',
     response: input.reason,
   });
@@ -240,10 +255,19 @@ export async function waitingDeliveries(
   input: { now: Instant; silentMin: number; limit: number },
 ): Promise<string[]> {
   const before = toDate(addMinutes(input.now, -input.silentMin));
+  return pendingIds(db, { notBefore: { lte: before }, updatedAt: { lte: before } }, input.limit);
+}
+
+/** Ids of all messages that have not left, due or not: for a worker that can only hold them, see `ClaimInput`. */
+export async function unsentDeliveries(db: Database, limit: number): Promise<string[]> {
+  return pendingIds(db, {}, limit);
+}
+
+async function pendingIds(db: Database, where: Prisma.DeliveryWhereInput, limit: number): Promise<string[]> {
   const rows = await db.client.delivery.findMany({
-    where: { state: 'pending', notBefore: { lte: before }, updatedAt: { lte: before } },
+    where: { ...where, state: 'pending' },
     orderBy: { notBefore: 'asc' },
-    take: input.limit,
+    take: limit,
     select: { id: true },
   });
   return rows.map((row) => row.id);

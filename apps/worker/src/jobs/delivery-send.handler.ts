@@ -16,7 +16,7 @@ import type { MailMessage } from '../../../../libs/messages/src/mail-message.ts'
 import type { JobHandler, JobRun } from '../../../../libs/queue/src/queue.port.ts';
 import { reasonOf } from '../../../../libs/queue/src/queue-error.ts';
 import { type Log, withoutSecrets } from '../log.ts';
-import { type MailContext, writeMail } from '../messages/write-mail.ts';
+import { type MailContext, writeMail, writeWords } from '../messages/write-mail.ts';
 import { retryAfter } from './retry-after.ts';
 
 export interface DeliverySendParams {
@@ -37,14 +37,14 @@ const RECORD_TRIES = 8;
 export function deliverySendHandler(params: DeliverySendParams): JobHandler<typeof deliverySend> {
   return async ({ deliveryId }, run) => {
     const { db, clock, workerName } = params;
-    const work = await claimDelivery(db, { id: deliveryId, worker: workerName, now: clock.now() });
+    const early = params.channel === null;
+    const work = await claimDelivery(db, { id: deliveryId, worker: workerName, now: clock.now(), early });
     if (work === null) return;
     if (params.channel === null || work.channel !== 'mail' || work.address === null) {
-      const reason = reasonToHold(params, work);
-      await holdDelivery(db, { id: work.id, attempt: work.attempt, reason, now: clock.now() });
+      await hold(params, work);
       return;
     }
-    const mail = await writeOrFail(params, work);
+    const mail = await writeOrFail(params, work, () => writeMail(contextNow(params), work));
     if (mail !== null) await handOver(params, params.channel, work, mail, run);
   };
 }
@@ -55,11 +55,31 @@ function reasonToHold({ channel, holdReason }: DeliverySendParams, work: Deliver
   return channel === null ? holdReason : '';
 }
 
+/** Kept with its words, so that the manager can tell them in person. */
+async function hold(params: DeliverySendParams, work: DeliveryWork): Promise<void> {
+  const { db, clock } = params;
+  const held = { id: work.id, attempt: work.attempt, reason: reasonToHold(params, work) };
+  if (work.channel !== 'mail') {
+    await holdDelivery(db, { ...held, text: null, now: clock.now() });
+    return;
+  }
+  const words = await writeOrFail(params, work, () => writeWords(contextNow(params), work));
+  if (words === null) return;
+  const text = { subject: words.subject, body: withoutSecrets(words.text) };
+  await holdDelivery(db, { ...held, text, now: clock.now() });
+}
+
+const contextNow = (params: DeliverySendParams): MailContext => ({ ...params.mail, now: params.clock.now() });
+
 /** A message that cannot be written is a mistake of the program or its data; trying again would not mend it. */
-async function writeOrFail(params: DeliverySendParams, work: DeliveryWork): Promise<MailMessage | null> {
+async function writeOrFail<Written>(
+  params: DeliverySendParams,
+  work: DeliveryWork,
+  write: () => Written,
+): Promise<Written | null> {
   const now = params.clock.now();
   try {
-    return writeMail({ ...params.mail, now }, work);
+    return write();
   } catch (error) {
     const about = error instanceof DryspellError ? ` ${JSON.stringify(error.data)}` : '';
     params.log.error(

@@ -3,6 +3,7 @@ import type { Database } from '../../../../libs/data/src/database.ts';
 import {
   claimingWorkers,
   recoverDeliveries,
+  unsentDeliveries,
   waitingDeliveries,
 } from '../../../../libs/data/src/delivery.repository.ts';
 import { type Clock, instantToMs } from '../../../../libs/kernel/src/index.ts';
@@ -24,6 +25,8 @@ export interface DeliveriesSweepParams {
   readonly databaseUrl: string;
   readonly queue: Queue<typeof JOBS>;
   readonly workerName: string;
+  /** Nothing can be sent from here: messages are held at once, also those that wait for the morning. */
+  readonly onlyHolds: boolean;
   readonly clock: Clock;
   readonly log: Log;
 }
@@ -43,7 +46,9 @@ export function deliveriesSweep(params: DeliveriesSweepParams): Sweep {
       if (recovered.pending + recovered.uncertain > 0) {
         log.warn({ ...recovered, endedWorkers }, 'messages taken back from silent workers');
       }
-      const waiting = await waitingDeliveries(db, { now, silentMin: WAITING_MIN, limit: BATCH });
+      const waiting = params.onlyHolds
+        ? await unsentDeliveries(db, BATCH)
+        : await waitingDeliveries(db, { now, silentMin: WAITING_MIN, limit: BATCH });
       if (waiting.length === 0) return false;
       // A key of its own: the queue keeps one such job for each message, however often the sweep comes by.
       const items = waiting.map((deliveryId) => ({
