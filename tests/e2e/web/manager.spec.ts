@@ -103,6 +103,17 @@ describe('the manager', () => {
     await accept('draft');
   });
 
+  test('what next says that a draft waits, and the sheet opens on it while nothing is published', async () => {
+    await page.getByRole('link', { name: 'What next' }).click();
+    await page.getByText('Plan no. 1 is a draft and nothing is published').waitFor();
+    await accept('what-next-draft');
+    await page.getByRole('link', { name: 'Season sheet' }).click();
+    await page.getByText('This is a draft: nobody has been told of it.').waitFor();
+    await page.getByRole('link', { name: 'What next' }).click();
+    await page.getByRole('link', { name: 'Look at it, then publish it' }).click();
+    await page.getByRole('heading', { level: 1, name: /^Plan no\. 1/ }).waitFor();
+  });
+
   test('a draft is on the sheet as a draft; a visit opens by keyboard with its reasons and gives the focus back', async () => {
     await page.getByRole('link', { name: 'See it on the season sheet' }).click();
     await page.getByText('This is a draft: nobody has been told of it.').waitFor();

@@ -9,6 +9,7 @@ import { Notice } from '../../parts/notice.tsx';
 import { Said } from '../../parts/said.tsx';
 import { Link } from '../../route/route.tsx';
 import { useSeason } from '../../shell/season-scope.tsx';
+import { newestDraft } from '../plans/newest-draft.ts';
 import { NextAction } from './next-action.tsx';
 import { kindWords, LIFTING_KINDS } from './next-words.ts';
 
@@ -31,6 +32,7 @@ export function NextScreen(): ReactNode {
       <h1>What next</h1>
       <p className="lead">What waits for you in this season, the most pressing first.</p>
       <Said words={said} />
+      <DraftWaits season={key} />
       <Loading from={next} what="what needs you">
         {({ asOf, items, more }) => (
           <>
@@ -60,6 +62,24 @@ export function NextScreen(): ReactNode {
         )}
       </Loading>
     </>
+  );
+}
+
+/** Before the first publishing nobody has been told of anything; the draft is then the next thing to look at. */
+function DraftWaits({ season }: { season: string }): ReactNode {
+  const plans = useLoaded(`plans of ${season} for what next`, async (signal) => {
+    const params = { path: { season }, query: { limit: 200 } };
+    return (await take(api.GET('/api/v1/seasons/{season}/plans', { params, signal }))).items;
+  });
+  const draft = newestDraft(plans.data ?? []);
+  if (draft === null || plans.data?.some(({ status }) => status === 'published')) return null;
+  return (
+    <Notice kind="warn">
+      <p>
+        Plan no. {draft.number} is a draft and nothing is published: nobody has been told of any date.{' '}
+        <Link to={`/plans/${draft.id}`}>Look at it, then publish it</Link>
+      </p>
+    </Notice>
   );
 }
 

@@ -9,6 +9,7 @@ import { Notice } from '../../parts/notice.tsx';
 import { goTo, Link, usePlace } from '../../route/route.tsx';
 import { type SeasonData, useSeason } from '../../shell/season-scope.tsx';
 import { stateWords } from '../../words/state-words.ts';
+import { newestDraft } from '../plans/newest-draft.ts';
 import { buildSheet } from './build-model.ts';
 import { SeasonSheet, SheetLegend } from './season-sheet.tsx';
 import { SheetList } from './sheet-list.tsx';
@@ -24,7 +25,7 @@ interface Shown {
   readonly visitIds: ReadonlyMap<string, string>;
 }
 
-/** The season sheet: the published plan, or a draft that was chosen. */
+/** The season sheet: the plan that was chosen, else the published one, else the newest draft. */
 export function SheetScreen(): ReactNode {
   const { season, file } = useSeason();
   const { query } = usePlace();
@@ -55,7 +56,9 @@ async function loadShown(season: string, wanted: string | null, signal: AbortSig
     ),
   );
   const chosen =
-    plans.find((plan) => plan.id === wanted) ?? plans.find((plan) => plan.status === 'published') ?? null;
+    plans.find((plan) => plan.id === wanted) ??
+    plans.find((plan) => plan.status === 'published') ??
+    newestDraft(plans);
   if (!chosen) return { plans, plan: null, visitIds: new Map() };
   const path = { season, planId: chosen.id };
   const plan = await take(api.GET('/api/v1/seasons/{season}/plans/{planId}', { params: { path }, signal }));
