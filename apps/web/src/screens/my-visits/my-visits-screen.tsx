@@ -5,6 +5,7 @@ import { useLoaded } from '../../api/use-loaded.ts';
 import { allPages } from '../../api/use-pages.ts';
 import { count } from '../../format/counts.ts';
 import { longDate, spanWords } from '../../format/dates.ts';
+import { AnswerButtons } from '../../parts/answer-buttons.tsx';
 import { Caution } from '../../parts/caution.tsx';
 import { Loading } from '../../parts/loading.tsx';
 import { Said } from '../../parts/said.tsx';
@@ -126,26 +127,12 @@ function MyVisit({ assignment, visit, onDone }: MyVisitProps): ReactNode {
         <dd>{assignment.role}</dd>
       </dl>
       <div className="row-of-buttons">
-        {assignment.state !== 'accepted' && (
-          <button
-            type="button"
-            className="button"
-            disabled={answer.busy}
-            onClick={() => answer.run('accepted')}
-          >
-            Accept{about}
-          </button>
-        )}
-        {assignment.state !== 'declined' && (
-          <button
-            type="button"
-            className="button button-plain"
-            disabled={answer.busy}
-            onClick={() => answer.run('declined')}
-          >
-            Decline{about}
-          </button>
-        )}
+        <AnswerButtons
+          answer={answer}
+          about={assignment.title}
+          yes="Accept"
+          given={assignment.state === 'accepted' ? 'yes' : assignment.state === 'declined' ? 'no' : null}
+        />
         {visit && (
           <button
             type="button"

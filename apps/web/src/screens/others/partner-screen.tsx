@@ -3,6 +3,7 @@ import { api, freshKey, type Schema, take } from '../../api/client.ts';
 import { useAction } from '../../api/use-action.ts';
 import { useLoaded } from '../../api/use-loaded.ts';
 import { spanWords } from '../../format/dates.ts';
+import { AnswerButtons } from '../../parts/answer-buttons.tsx';
 import { Caution } from '../../parts/caution.tsx';
 import { Loading } from '../../parts/loading.tsx';
 import { Said } from '../../parts/said.tsx';
@@ -54,7 +55,6 @@ function RequestItem({ request, onDone }: { request: Request; onDone: (words: st
     );
     onDone(`${given === 'accepted' ? 'Confirmed' : 'Declined'}: ${request.what}.`);
   });
-  const about = <span className="unseen">: {request.what}</span>;
   return (
     <li>
       <h2 className="first-head">{request.what}</h2>
@@ -67,26 +67,12 @@ function RequestItem({ request, onDone }: { request: Request; onDone: (words: st
       </p>
       <p className="small">For another day, use the link in the message that asked for it.</p>
       <div className="row-of-buttons">
-        {request.state !== 'confirmed' && (
-          <button
-            type="button"
-            className="button"
-            disabled={answer.busy}
-            onClick={() => answer.run('accepted')}
-          >
-            Confirm{about}
-          </button>
-        )}
-        {request.state !== 'declined' && (
-          <button
-            type="button"
-            className="button button-plain"
-            disabled={answer.busy}
-            onClick={() => answer.run('declined')}
-          >
-            Decline{about}
-          </button>
-        )}
+        <AnswerButtons
+          answer={answer}
+          about={request.what}
+          yes="Confirm"
+          given={request.state === 'confirmed' ? 'yes' : request.state === 'declined' ? 'no' : null}
+        />
       </div>
       <TroubleNotice trouble={answer.trouble} />
     </li>
