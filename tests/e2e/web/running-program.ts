@@ -74,6 +74,8 @@ function environmentOf(database: TestDatabase, url: string): NodeJS.ProcessEnv {
     DRYSPELL_PUBLIC_URL: url,
     DRYSPELL_SECRET: randomBytes(32).toString('hex'),
     DRYSPELL_LOG_LEVEL: 'error',
+    // Everybody signs in from one address within seconds here; the limit itself is tried in tests/integration/api.
+    DRYSPELL_RATE_SIGN_IN_PER_MIN: '600',
   };
 }
 
