@@ -106,8 +106,9 @@ describe('the manager', () => {
   test('what next says that a draft waits, and the sheet opens on it while nothing is published', async () => {
     await page.getByRole('link', { name: 'What next' }).click();
     await page.getByText('Plan no. 1 is a draft and nothing is published').waitFor();
+    expect(await page.getByText('Nothing that the program knows of').count()).toBe(0);
     await accept('what-next-draft');
-    await page.getByRole('link', { name: 'Season sheet' }).click();
+    await page.getByRole('link', { name: 'Season sheet', exact: true }).click();
     await page.getByText('This is a draft: nobody has been told of it.').waitFor();
     await page.getByRole('link', { name: 'What next' }).click();
     await page.getByRole('link', { name: 'Look at it, then publish it' }).click();

@@ -23,6 +23,7 @@ export function NextScreen(): ReactNode {
   const next = useLoaded(`what-next ${key}`, (signal) =>
     take(api.GET('/api/v1/what-next', { params: { query: { season: key } }, signal })),
   );
+  const draft = useWaitingDraft(key);
   const done = (words: string): void => {
     setSaid(words);
     next.reload();
@@ -32,12 +33,12 @@ export function NextScreen(): ReactNode {
       <h1>What next</h1>
       <p className="lead">What waits for you in this season, the most pressing first.</p>
       <Said words={said} />
-      <DraftWaits season={key} />
+      {draft && <DraftWaits draft={draft} />}
       <Loading from={next} what="what needs you">
         {({ asOf, items, more }) => (
           <>
             {items.length === 0 ? (
-              <NothingWaits />
+              draft === null && <NothingWaits />
             ) : (
               <ul className="todo-list">
                 {items.map((item) => (
@@ -66,13 +67,16 @@ export function NextScreen(): ReactNode {
 }
 
 /** Before the first publishing nobody has been told of anything; the draft is then the next thing to look at. */
-function DraftWaits({ season }: { season: string }): ReactNode {
+function useWaitingDraft(season: string): Schema<'PlanInfo'> | null {
   const plans = useLoaded(`plans of ${season} for what next`, async (signal) => {
     const params = { path: { season }, query: { limit: 200 } };
     return (await take(api.GET('/api/v1/seasons/{season}/plans', { params, signal }))).items;
   });
-  const draft = newestDraft(plans.data ?? []);
-  if (draft === null || plans.data?.some(({ status }) => status === 'published')) return null;
+  if (plans.data?.some(({ status }) => status === 'published')) return null;
+  return newestDraft(plans.data ?? []);
+}
+
+function DraftWaits({ draft }: { draft: Schema<'PlanInfo'> }): ReactNode {
   return (
     <Notice kind="warn">
       <p>
