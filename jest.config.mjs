@@ -5,7 +5,7 @@ const swc = JSON.parse(fs.readFileSync(new URL('./.swcrc', import.meta.url), 'ut
 delete swc.jsc.rewriteRelativeImportExtensions;
 
 export default {
-  testEnvironment: 'node',
+  testEnvironment: '<rootDir>/apps/cli/tools/leak-watch-environment.mjs',
   roots: ['<rootDir>/libs', '<rootDir>/apps', '<rootDir>/tests'],
   testMatch: ['**/*.spec.ts'],
   testPathIgnorePatterns: ['/node_modules/', '<rootDir>/apps/web/', '<rootDir>/dist/'],
