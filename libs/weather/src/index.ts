@@ -31,3 +31,4 @@ export {
   stationaryBadShare,
   type TwoStateChain,
 } from './two-state-chain.ts';
+export { wilsonInterval } from './wilson.ts';
