@@ -1,4 +1,6 @@
-/** Hours of weather at a place, one entry an hour in each array; missing is NaN, never zero. */
+import type { Instant } from '../../kernel/src/index.ts';
+
+/** Hours of weather at a place, one entry an hour in each array, 25 bytes an hour; missing is NaN, never zero. */
 export interface HourlyRecord {
   readonly place: {
     readonly name: string;
@@ -10,12 +12,13 @@ export interface HourlyRecord {
   readonly source: string;
   /** Minutes that the record's clock is ahead of UTC the whole year through: local standard time, without summer time. */
   readonly standardOffsetMin: number;
-  readonly year: Int16Array;
-  /** 1 to 12. */
-  readonly month: Int8Array;
-  readonly dayOfMonth: Int8Array;
-  /** Hour of the day in which the hour begins, 0 to 23, on the record's clock. */
-  readonly hour: Int8Array;
+  /** Months taken from different years and put together: one made-up year, whose years mean nothing. */
+  readonly typicalYear: boolean;
+  /**
+   * Hours since 1970-01-01T00:00 on the record's clock to the start of the hour; ascending, no duplicates, gaps allowed.
+   * The minute in UTC is `hourIndex * 60 - standardOffsetMin`.
+   */
+  readonly hourIndex: Int32Array;
   readonly tempC: Float32Array;
   readonly dewPointC: Float32Array;
   /** Precipitation in the hour. */
@@ -24,6 +27,15 @@ export interface HourlyRecord {
   readonly windMps: Float32Array;
   /** Highest gust in the hour at 10 m. */
   readonly gustMps: Float32Array;
+  /** Thunder in the hour: 1 yes, 0 no, -1 unknown. */
+  readonly thunder: Int8Array;
+}
+
+/** A forecast as it was issued: one member if deterministic, several equally likely ones if an ensemble. */
+export interface Forecast {
+  readonly source: string;
+  readonly issuedAt: Instant;
+  readonly members: readonly HourlyRecord[];
 }
 
 /** A line that could not be used, with its number (from 1) and why. */

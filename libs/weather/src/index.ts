@@ -1,5 +1,5 @@
-export { type EpwResult, readEpw } from './epw-reader.ts';
-export type { BadLine, HourlyRecord } from './hourly-record.ts';
+export { growingRecord, type HourValues, type RecordHead } from './growing-record.ts';
+export type { BadLine, Forecast, HourlyRecord } from './hourly-record.ts';
 export {
   type LostDays,
   type LostDaysOptions,
@@ -18,6 +18,9 @@ export {
   type WeatherAssumptions,
 } from './monthly-table.ts';
 export { type RainHours, rainHours } from './rain-hours.ts';
+export { type EpwResult, readEpw } from './readers/epw-reader.ts';
+export { daysInMonth, hourIndexOf, hourOfDay, type LocalHour, localDateOfHour } from './record-clock.ts';
+export { type HoursFrom, recordOf } from './record-of.ts';
 export {
   badAgainChance,
   chainFromCorrelation,

@@ -1,5 +1,6 @@
 import type { HourlyRecord } from './hourly-record.ts';
 import type { MonthWeather } from './monthly-table.ts';
+import { localDateOfHour } from './record-clock.ts';
 
 /** When a day is bad for outside work. */
 export interface WorkableLimits {
@@ -72,13 +73,8 @@ interface DayReading {
 function dayReadings(record: HourlyRecord, limits: WorkableLimits): DayReading[] {
   const hoursNeeded = limits.workToHour - limits.workFromHour;
   const found = new Map<string, { day: DayReading; wetKnown: number; windKnown: number }>();
-  for (let at = 0; at < record.hour.length; at += 1) {
-    const [year, month, dayOfMonth, hour] = [
-      record.year[at],
-      record.month[at],
-      record.dayOfMonth[at],
-      record.hour[at],
-    ] as [number, number, number, number];
+  for (let at = 0; at < record.hourIndex.length; at += 1) {
+    const { year, month, dayOfMonth, hour } = localDateOfHour(record.hourIndex[at] as number);
     const name = `${year}-${month}-${dayOfMonth}`;
     let entry = found.get(name);
     if (!entry) {

@@ -1,27 +1,22 @@
 import { describe, expect, it } from '@jest/globals';
 import type { HourlyRecord } from './hourly-record.ts';
 import { rainHours } from './rain-hours.ts';
+import { recordOf } from './record-of.ts';
 
 const limits = { workFromHour: 8, workToHour: 17, rainMmPerHour: 0.2, gustMps: 9, gustFactor: 1.4 };
 
 /** Thirty days with rain in the hours that are named. */
 function record(isWet: (hour: number, day: number) => boolean): HourlyRecord {
-  const hours = Array.from({ length: 30 * 24 }, (_, at) => ({ day: Math.floor(at / 24), hour: at % 24 }));
-  const zeros = (): Float32Array => new Float32Array(hours.length);
-  return {
+  return recordOf({
     place: { name: 'invented', lat: 0, lon: 0, elevationM: null },
     source: 'invented',
     standardOffsetMin: 0,
-    year: Int16Array.from(hours, () => 2027),
-    month: Int8Array.from(hours, () => 6),
-    dayOfMonth: Int8Array.from(hours, ({ day }) => day + 1),
-    hour: Int8Array.from(hours, ({ hour }) => hour),
-    tempC: zeros(),
-    dewPointC: zeros(),
-    rainMm: Float32Array.from(hours, ({ hour, day }) => (isWet(hour, day) ? 1 : 0)),
-    windMps: zeros(),
-    gustMps: zeros(),
-  };
+    typicalYear: false,
+    start: '2027-06-01',
+    hours: Array.from({ length: 30 * 24 }, (_, at) => ({
+      rainMm: isWet(at % 24, Math.floor(at / 24)) ? 1 : 0,
+    })),
+  });
 }
 
 describe('rain by the hour of the day', () => {

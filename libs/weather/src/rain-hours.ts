@@ -1,5 +1,6 @@
 import type { HourlyRecord } from './hourly-record.ts';
 import type { WorkableLimits } from './monthly-from-hourly.ts';
+import { hourOfDay } from './record-clock.ts';
 
 /** At which hours of the day a record has rain. */
 export interface RainHours {
@@ -23,7 +24,7 @@ export function rainHours(record: HourlyRecord, limits: WorkableLimits): RainHou
   let wetWorkHours = 0;
   record.rainMm.forEach((rain, at) => {
     if (Number.isNaN(rain) || rain < limits.rainMmPerHour) return;
-    const hour = record.hour[at] as number;
+    const hour = hourOfDay(record.hourIndex[at] as number);
     seen.add(hour);
     wetHours += 1;
     if (hour >= limits.workFromHour && hour < limits.workToHour) wetWorkHours += 1;

@@ -18,7 +18,7 @@ describe('real EPW files, where present', () => {
     const { record, badLines } = readEpw(text);
     if (!record) throw new Error('the file holds hours');
     expect(badLines).toEqual([]);
-    expect(record.hour).toHaveLength(8760);
+    expect(record.hourIndex).toHaveLength(8760);
     expect(record.place.lat).toBeCloseTo(lat, 3);
     expect(record.standardOffsetMin).toBe(offsetMin);
     expect(record.rainMm.filter((rain) => rain > 0)).toHaveLength(wetHours);

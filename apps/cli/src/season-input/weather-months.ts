@@ -2,6 +2,9 @@ import path from 'node:path';
 import type { SeasonRow } from '../../../../libs/contracts/src/index.ts';
 import {
   chainFromCorrelation,
+  type HourlyRecord,
+  hourOfDay,
+  localDateOfHour,
   type MonthFromRecord,
   monthlyTableFromHourly,
   rainHours,
@@ -13,7 +16,6 @@ import { readNamedText } from './read-named-file.ts';
 import { limitWords } from './weather-limits.ts';
 
 type MonthRow = SeasonRow<'weatherMonths'>;
-type HourlyRecord = NonNullable<ReturnType<typeof readEpw>['record']>;
 
 /** The monthly weather of an area, counted from an hourly file, and how much stands behind it. */
 export interface WeatherReading {
@@ -71,7 +73,7 @@ export function readWeatherMonths(file: string, area: string, limits: WorkableLi
       `wet days cannot be counted from ${file}: ${why}. Use a file with rain, or keep the monthly figures of the season file.`,
     );
   }
-  if (warnings.includes('years-mixed'))
+  if (record.typicalYear)
     notes.push('its months come from different years: a typical year, not one that was');
   notes.push(
     doubtWords(months),
@@ -82,7 +84,7 @@ export function readWeatherMonths(file: string, area: string, limits: WorkableLi
     file,
     place: { ...record.place, source: record.source, standardOffsetMin: record.standardOffsetMin },
     limits,
-    hours: record.hour.length,
+    hours: record.hourIndex.length,
     ...countWorkHours(record, limits),
     badLines,
     rows,
@@ -167,7 +169,7 @@ function meanOf(record: HourlyRecord, month: number, values: Float32Array): numb
   let sum = 0;
   let count = 0;
   values.forEach((value, at) => {
-    if (record.month[at] !== month || Number.isNaN(value)) return;
+    if (Number.isNaN(value) || localDateOfHour(record.hourIndex[at] as number).month !== month) return;
     sum += value;
     count += 1;
   });
@@ -180,7 +182,8 @@ function rounded(value: number, digits: number): number {
 
 function countWorkHours(record: HourlyRecord, limits: WorkableLimits) {
   const counts = { workHours: 0, workHoursWithoutRain: 0, workHoursWithoutWind: 0 };
-  record.hour.forEach((hour, at) => {
+  record.hourIndex.forEach((index, at) => {
+    const hour = hourOfDay(index);
     if (hour < limits.workFromHour || hour >= limits.workToHour) return;
     counts.workHours += 1;
     if (Number.isNaN(record.rainMm[at] as number)) counts.workHoursWithoutRain += 1;

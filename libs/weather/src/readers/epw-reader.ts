@@ -1,4 +1,6 @@
-import type { BadLine, HourlyRecord } from './hourly-record.ts';
+import { growingRecord, type RecordHead } from '../growing-record.ts';
+import type { BadLine, HourlyRecord } from '../hourly-record.ts';
+import { daysInMonth, hourIndexOf, localDateOfHour } from '../record-clock.ts';
 
 /** What came out of a file: the record where there was one, the lines that were left out, and named oddities. */
 export interface EpwResult {
@@ -22,8 +24,6 @@ const FIELDS = {
 } as const;
 type Field = keyof typeof FIELDS;
 
-const DAYS_IN_MONTH = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
-
 /**
  * Reads the text of an EPW file (EnergyPlus weather format: header lines LOCATION .. DATA PERIODS, then 35 fields an hour).
  * An hour numbered 1 runs from 00:00 to 01:00 local standard time; the header's offset is kept. Lines whose date or
@@ -33,14 +33,8 @@ const DAYS_IN_MONTH = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
  */
 export function readEpw(text: string): EpwResult {
   const badLines: BadLine[] = [];
-  const rows: {
-    year: number;
-    month: number;
-    dayOfMonth: number;
-    hour: number;
-    values: Record<Field, number>;
-  }[] = [];
-  let header: Pick<HourlyRecord, 'place' | 'source' | 'standardOffsetMin'> | null = null;
+  const growing = growingRecord();
+  let header: Omit<RecordHead, 'typicalYear'> | null = null;
   let inData = false;
   text.split(/\r\n|\n|\r/).forEach((content, index) => {
     const line = index + 1;
@@ -57,45 +51,44 @@ export function readEpw(text: string): EpwResult {
     if (!inData || !/^\d/.test(first)) return;
     const read = readHour(cells);
     if (typeof read === 'string') badLines.push({ line, reason: read });
-    else rows.push(read);
+    else growing.add(read.hourIndex, read.values);
   });
 
-  const place = header as Pick<HourlyRecord, 'place' | 'source' | 'standardOffsetMin'> | null;
+  const place = header as Omit<RecordHead, 'typicalYear'> | null;
   if (place === null) {
     if (badLines.length === 0) badLines.push({ line: 1, reason: 'no LOCATION line' });
     return { record: null, badLines, warnings: [] };
   }
-  if (rows.length === 0) return { record: null, badLines, warnings: ['no-hours'] };
+  if (growing.length === 0) return { record: null, badLines, warnings: ['no-hours'] };
 
-  const column = (field: Field): Float32Array => Float32Array.from(rows, (row) => row.values[field]);
-  const rainMm = column('rainMm');
-  const windMps = column('windMps');
+  const rainMm = growing.column('rainMm');
   const warnings: EpwResult['warnings'][number][] = [];
   if (rainMm.every(Number.isNaN)) warnings.push('rain-missing');
-  else if (rainMm.every((rain) => Number.isNaN(rain) || rain === 0) && rows.length >= 8000) {
+  else if (rainMm.every((rain) => Number.isNaN(rain) || rain === 0) && rainMm.length >= 8000) {
     warnings.push('rain-all-zero');
     rainMm.fill(Number.NaN);
   }
-  if (windMps.every(Number.isNaN)) warnings.push('wind-missing');
-  if (rows.some((row) => row.year !== (rows[0] as (typeof rows)[0]).year)) warnings.push('years-mixed');
-  const record: HourlyRecord = {
-    ...place,
-    year: Int16Array.from(rows, (row) => row.year),
-    month: Int8Array.from(rows, (row) => row.month),
-    dayOfMonth: Int8Array.from(rows, (row) => row.dayOfMonth),
-    hour: Int8Array.from(rows, (row) => row.hour),
-    tempC: column('tempC'),
-    dewPointC: column('dewPointC'),
-    rainMm,
-    windMps,
-    gustMps: new Float32Array(rows.length).fill(Number.NaN),
-  };
-  return { record, badLines, warnings };
+  if (growing.column('windMps').every(Number.isNaN)) warnings.push('wind-missing');
+  const { record } = growing.finish({ ...place, typicalYear: false });
+  const typicalYear = isTypicalYear(record.hourIndex);
+  if (typicalYear) warnings.push('years-mixed');
+  return { record: { ...record, typicalYear }, badLines, warnings };
 }
 
-function readLocation(
-  cells: readonly string[],
-): Pick<HourlyRecord, 'place' | 'source' | 'standardOffsetMin'> | string {
+/** Each month from one year only, and yet spread over more than a year. */
+function isTypicalYear(hourIndex: Int32Array): boolean {
+  const span = (hourIndex.at(-1) as number) - (hourIndex[0] as number);
+  if (span <= 366 * 24) return false;
+  const yearOfMonth = new Map<number, number>();
+  for (const index of hourIndex) {
+    const { year, month } = localDateOfHour(index);
+    if ((yearOfMonth.get(month) ?? year) !== year) return false;
+    yearOfMonth.set(month, year);
+  }
+  return true;
+}
+
+function readLocation(cells: readonly string[]): Omit<RecordHead, 'typicalYear'> | string {
   const [, name, , country, source] = cells;
   const [lat, lon, offsetHours, elevationM] = [6, 7, 8, 9].map((at) => numberIn(cells[at]));
   if (!(Math.abs(lat as number) <= 90)) return 'latitude is not a number from -90 to 90';
@@ -123,9 +116,7 @@ function readHour(cells: readonly string[]) {
   ];
   if (!(Number.isInteger(year) && year >= 1800 && year <= 2200)) return 'year is not a year';
   if (!(Number.isInteger(month) && month >= 1 && month <= 12)) return 'month is not 1 to 12';
-  if (
-    !(Number.isInteger(dayOfMonth) && dayOfMonth >= 1 && dayOfMonth <= (DAYS_IN_MONTH[month - 1] as number))
-  ) {
+  if (!(Number.isInteger(dayOfMonth) && dayOfMonth >= 1 && dayOfMonth <= daysInMonth(year, month))) {
     return 'there is no such day in the month';
   }
   if (!(Number.isInteger(hourEnding) && hourEnding >= 1 && hourEnding <= 24)) return 'hour is not 1 to 24';
@@ -138,7 +129,7 @@ function readHour(cells: readonly string[]) {
     else if (value < low || value > high) return `${field} ${value} is outside ${low} to ${high}`;
     else values[field as Field] = value;
   }
-  return { year, month, dayOfMonth, hour: hourEnding - 1, values };
+  return { hourIndex: hourIndexOf(year, month, dayOfMonth, hourEnding - 1), values };
 }
 
 function numberIn(cell: string | undefined): number {

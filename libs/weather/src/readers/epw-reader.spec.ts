@@ -1,5 +1,5 @@
 import { describe, expect, it } from '@jest/globals';
-import { monthlyTableFromHourly, readEpw } from './index.ts';
+import { localDateOfHour, monthlyTableFromHourly, readEpw } from '../index.ts';
 
 interface Hour {
   readonly day?: number;
@@ -41,7 +41,10 @@ describe('the EPW reader', () => {
     expect(warnings).toEqual([]);
     expect(record?.place).toEqual({ name: 'Invented Head, CAN', lat: 44.65, lon: -63.57, elevationM: 30 });
     expect(record?.standardOffsetMin).toBe(-240);
-    expect([...(record?.hour ?? [])]).toEqual([0, 23]);
+    expect(Array.from(record?.hourIndex ?? [], (index) => localDateOfHour(index))).toEqual([
+      { year: 2019, month: 6, dayOfMonth: 1, hour: 0 },
+      { year: 2019, month: 6, dayOfMonth: 1, hour: 23 },
+    ]);
     expect(record?.rainMm[0]).toBeCloseTo(0.4, 6);
     expect(record?.windMps[1]).toBe(7.5);
     expect(record?.gustMps[0]).toBeNaN();
@@ -70,7 +73,7 @@ describe('the EPW reader', () => {
       { hour: 6 },
     ]);
     const { record, badLines } = readEpw(`${text}\n2019,6,1`);
-    expect(record?.hour).toHaveLength(2);
+    expect(record?.hourIndex).toHaveLength(2);
     expect(badLines).toEqual([
       { line: 6, reason: 'hour is not 1 to 24' },
       { line: 7, reason: 'windMps is not a number' },
