@@ -1,3 +1,13 @@
+export { type CostLossChoice, costLossChoice, relativeValue, warningRates } from './forecast/cost-loss.ts';
+export {
+  type BrierParts,
+  brierParts,
+  brierScore,
+  brierSkill,
+  type ReliabilityBin,
+  reliabilityTable,
+  type StatedChance,
+} from './forecast/verification.ts';
 export { growingRecord, type HourValues, type RecordHead } from './growing-record.ts';
 export type { BadLine, Forecast, HourlyRecord } from './hourly-record.ts';
 export {
