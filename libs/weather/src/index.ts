@@ -1,4 +1,14 @@
+export { type BlendedOdds, blendOdds, type MemberCounts, memberShare } from './forecast/blend.ts';
 export { type CostLossChoice, costLossChoice, relativeValue, warningRates } from './forecast/cost-loss.ts';
+export {
+  DEFAULT_LEAD_WEIGHTS,
+  defaultLeadWeights,
+  type ForecastKind,
+  fitLeadWeights,
+  type LeadCase,
+  type LeadWeight,
+  type LeadWeights,
+} from './forecast/lead-weights.ts';
 export {
   type BrierParts,
   brierParts,
