@@ -34,13 +34,6 @@ import {
 } from '../../../libs/data/src/sign-in.repository.ts';
 import { listVisits } from '../../../libs/data/src/visit.repository.ts';
 import { addVisitRecord, listVisitRecords } from '../../../libs/data/src/visit-record.repository.ts';
-import {
-  addForecast,
-  addObservations,
-  ensureSeries,
-  readForecast,
-  readObservations,
-} from '../../../libs/data/src/weather.repository.ts';
 import { addMinutes, type Instant, type LocalDate } from '../../../libs/kernel/src/index.ts';
 import { planOf } from './small-season.ts';
 import { actor, hill, linkSecret, mailDomain, now, openStage, publish, type Stage } from './stage.ts';
@@ -295,83 +288,5 @@ describe('the leader lock', () => {
     const second = await tryLeaderLock(input);
     expect(second).not.toBeNull();
     await second?.release();
-  });
-});
-
-describe('weather', () => {
-  const hour = (at: string, rainMm: number | null) => ({
-    at: at as Instant,
-    tempC: 12.5,
-    dewPointC: null,
-    rainMm,
-    windMps: 3,
-    gustMps: null,
-    thunder: null,
-  });
-
-  it('keeps observed hours over the turn of the year, missing as missing, replacing what came before', async () => {
-    const { db, organisationId } = stage;
-    const facts = { name: 'Hill', lat: 45, lon: -64, zone: 'America/Halifax', source: 'invented' };
-    const series = await ensureSeries(db, { organisationId, key: 'hill', kind: 'record', ...facts });
-    const hours = [
-      hour('1999-12-31T23:00:00.000Z', 0),
-      hour('2000-01-01T00:00:00.000Z', null),
-      hour('2031-06-01T00:00:00.000Z', 2),
-    ];
-    await addObservations(db, { seriesId: series.id, hours });
-    await addObservations(db, { seriesId: series.id, hours: [hour('2000-01-01T00:00:00.000Z', 1.5)] });
-    const from = '1999-01-01T00:00:00.000Z' as Instant;
-    const to = '2032-01-01T00:00:00.000Z' as Instant;
-    expect(
-      (await readObservations(db, { seriesId: series.id, from, to })).map((row) => [
-        row.at,
-        row.rainMm,
-        row.gustMps,
-      ]),
-    ).toEqual([
-      ['1999-12-31T23:00:00.000Z', 0, null],
-      ['2000-01-01T00:00:00.000Z', 1.5, null],
-      ['2031-06-01T00:00:00.000Z', 2, null],
-    ]);
-    const rows = await db.client.$queryRaw<{ part: string }[]>`
-      SELECT tableoid::regclass::text AS part FROM weather_observations ORDER BY observed_at`;
-    expect(rows.map(({ part }) => part)).toEqual([
-      'weather_parts.observations_1999',
-      'weather_parts.observations_2000',
-      'weather_parts.observations_2031',
-    ]);
-  });
-
-  it('reads the newest forecast that was known at a moment', async () => {
-    const { db, organisationId } = stage;
-    const facts = { name: 'Hill', lat: 45, lon: -64, zone: 'America/Halifax', source: 'invented' };
-    const series = await ensureSeries(db, {
-      organisationId,
-      key: 'hill-forecast',
-      kind: 'forecast',
-      ...facts,
-    });
-    const issued = (issuedAt: string, rainMm: number, member = 0) => ({
-      ...hour('2026-06-08T12:00:00.000Z', rainMm),
-      issuedAt: issuedAt as Instant,
-      member,
-    });
-    await addForecast(db, {
-      seriesId: series.id,
-      hours: [
-        issued('2026-06-06T00:00:00.000Z', 5),
-        issued('2026-06-07T00:00:00.000Z', 1),
-        issued('2026-06-07T00:00:00.000Z', 2, 1),
-      ],
-    });
-    const span = {
-      seriesId: series.id,
-      from: '2026-06-08T00:00:00.000Z' as Instant,
-      to: '2026-06-09T00:00:00.000Z' as Instant,
-    };
-    const known = (issuedBy: string) => readForecast(db, { ...span, issuedBy: issuedBy as Instant });
-    expect((await known('2026-06-08T00:00:00.000Z')).map((row) => row.rainMm)).toEqual([1, 2]);
-    expect((await known('2026-06-06T12:00:00.000Z')).map((row) => row.rainMm)).toEqual([5]);
-    expect(await known('2026-06-01T00:00:00.000Z')).toEqual([]);
   });
 });
