@@ -1,6 +1,15 @@
 export { type BlendedOdds, blendOdds, type MemberCounts, memberShare } from './forecast/blend.ts';
 export { type CostLossChoice, costLossChoice, relativeValue, warningRates } from './forecast/cost-loss.ts';
 export {
+  type BrokenLimit,
+  type ForecastState,
+  type GoOrHoldAdvice,
+  type GoOrHoldInput,
+  type GoOrHoldReason,
+  type GoOrHoldRule,
+  goOrHold,
+} from './forecast/go-or-hold.ts';
+export {
   DEFAULT_LEAD_WEIGHTS,
   defaultLeadWeights,
   type ForecastKind,
