@@ -24,11 +24,14 @@ describe('a growing record', () => {
 
   it('puts hours in order and keeps the first of two', () => {
     const growing = growingRecord();
-    for (const [at, hour] of [5, 3, 5, 4, 3].entries()) growing.add(hour, { tempC: at });
-    const { record, dropped } = growing.finish(head);
+    for (const [at, hour] of [5, 3, 5, 4, 3].entries()) growing.add(hour, { tempC: at }, at + 10);
+    const { record, doubled } = growing.finish(head);
     expect([...record.hourIndex]).toEqual([3, 4, 5]);
     expect([...record.tempC]).toEqual([1, 3, 0]);
-    expect(dropped).toEqual([2, 4]);
+    expect(doubled).toEqual([
+      { hourIndex: 3, line: 14, firstLine: 11 },
+      { hourIndex: 5, line: 12, firstLine: 10 },
+    ]);
   });
 
   it('holds forty years in 25 bytes an hour, with no spare room left', () => {

@@ -16,19 +16,22 @@ export type RecordHead = Pick<HourlyRecord, 'place' | 'source' | 'standardOffset
 /** A record that is still being read: columns that double when they are full, so that no hour lies in memory twice for long. */
 export interface GrowingRecord {
   readonly length: number;
-  add(hourIndex: number, values: HourValues): void;
-  /** The column as filled so far; a view that is good until the next hour is added. */
-  column(name: ValueColumn): Float32Array;
-  /**
-   * The record in order of time; of hours that are there twice the first stays. `dropped` are the places, from 0 in the order of adding,
-   * of those that were left out. The columns of a record that came in order are cut to length, not copied twice.
-   */
-  finish(head: RecordHead): { readonly record: HourlyRecord; readonly dropped: readonly number[] };
+  /** `line` is where the hour stands in its file, for what is said of hours that are there twice. */
+  add(hourIndex: number, values: HourValues, line?: number): void;
+  /** The record in order of time; of hours that are there twice the first stays. Its columns are cut to length. */
+  finish(head: RecordHead): { readonly record: HourlyRecord; readonly doubled: readonly DoubledHour[] };
+}
+
+/** An hour that was there before, with its line and the line of the one that stays. */
+export interface DoubledHour {
+  readonly hourIndex: number;
+  readonly line: number;
+  readonly firstLine: number;
 }
 
 /** The columns of a record that hold measured values. */
 export type ValueColumn = 'tempC' | 'dewPointC' | 'rainMm' | 'windMps' | 'gustMps';
-export const VALUE_COLUMNS: readonly ValueColumn[] = ['tempC', 'dewPointC', 'rainMm', 'windMps', 'gustMps'];
+const VALUE_COLUMNS: readonly ValueColumn[] = ['tempC', 'dewPointC', 'rainMm', 'windMps', 'gustMps'];
 
 const FIRST_CAPACITY = 1024;
 
@@ -37,6 +40,7 @@ export function growingRecord(): GrowingRecord {
   let ascending = true;
   let hourIndex = new Int32Array(FIRST_CAPACITY);
   let thunder = new Int8Array(FIRST_CAPACITY);
+  let lines = new Int32Array(FIRST_CAPACITY);
   const values: Record<ValueColumn, Float32Array> = {
     tempC: new Float32Array(FIRST_CAPACITY),
     dewPointC: new Float32Array(FIRST_CAPACITY),
@@ -49,6 +53,7 @@ export function growingRecord(): GrowingRecord {
   function resize(to: number): void {
     hourIndex = resized(hourIndex, Int32Array, to, length);
     thunder = resized(thunder, Int8Array, to, length);
+    lines = resized(lines, Int32Array, to, length);
     for (const name of VALUE_COLUMNS) values[name] = resized(values[name], Float32Array, to, length);
   }
 
@@ -56,18 +61,18 @@ export function growingRecord(): GrowingRecord {
     get length() {
       return length;
     },
-    column: (name) => values[name].subarray(0, length),
-    add(hour, given) {
+    add(hour, given, line = 0) {
       if (length === hourIndex.length) resize(length * 2);
       if (length > 0 && hour <= (hourIndex[length - 1] as number)) ascending = false;
       hourIndex[length] = hour;
+      lines[length] = line;
       for (const name of VALUE_COLUMNS) values[name][length] = given[name] ?? Number.NaN;
       const heard = given.thunder ?? null;
       thunder[length] = heard === null ? -1 : Number(heard);
       length += 1;
     },
     finish(head) {
-      const dropped: number[] = [];
+      const doubled: DoubledHour[] = [];
       if (!ascending) {
         // A stable sort: of hours that are there twice the first in the file comes first.
         const order = Uint32Array.from({ length }, (_, at) => at).sort(
@@ -75,8 +80,14 @@ export function growingRecord(): GrowingRecord {
         );
         let kept = 0;
         for (const at of order) {
-          if (kept > 0 && hourIndex[at] === hourIndex[order[kept - 1] as number]) dropped.push(at);
-          else order[kept++] = at;
+          const first = order[kept - 1];
+          if (first === undefined || hourIndex[at] !== hourIndex[first]) order[kept++] = at;
+          else
+            doubled.push({
+              hourIndex: hourIndex[at] as number,
+              line: lines[at] as number,
+              firstLine: lines[first] as number,
+            });
         }
         const chosen = order.subarray(0, kept);
         hourIndex = Int32Array.from(chosen, (at) => hourIndex[at] as number);
@@ -88,7 +99,7 @@ export function growingRecord(): GrowingRecord {
         length = kept;
       }
       if (hourIndex.length !== length) resize(length);
-      return { record: { ...head, hourIndex, ...values, thunder }, dropped: dropped.sort((a, b) => a - b) };
+      return { record: { ...head, hourIndex, ...values, thunder }, doubled };
     },
   };
 }

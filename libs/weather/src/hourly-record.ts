@@ -42,4 +42,6 @@ export interface Forecast {
 export interface BadLine {
   readonly line: number;
   readonly reason: string;
+  /** The text that stood in the way, cut to 80 characters. */
+  readonly value?: string;
 }

@@ -1,3 +1,4 @@
+export { dewPointC } from './dew-point.ts';
 export { type BlendedOdds, blendOdds, type MemberCounts, memberShare } from './forecast/blend.ts';
 export { type CostLossChoice, costLossChoice, relativeValue, warningRates } from './forecast/cost-loss.ts';
 export {
@@ -47,7 +48,16 @@ export {
   type WeatherAssumptions,
 } from './monthly-table.ts';
 export { type RainHours, rainHours } from './rain-hours.ts';
-export { type EpwResult, readEpw } from './readers/epw-reader.ts';
+export { epwReader, readEpw } from './readers/epw-reader.ts';
+export type { HourSpan } from './readers/missing-hours.ts';
+export {
+  type LineReader,
+  lineFeeder,
+  type Reading,
+  type ReadingPolicy,
+  type ReadingWarning,
+  readText,
+} from './readers/reading.ts';
 export { daysInMonth, hourIndexOf, hourOfDay, type LocalHour, localDateOfHour } from './record-clock.ts';
 export { type HoursFrom, recordOf } from './record-of.ts';
 export {

@@ -67,3 +67,10 @@ export function daysInMonth(year: number, month: number): number {
   const leap = month === 2 && year % 4 === 0 && (year % 100 !== 0 || year % 400 === 0);
   return leap ? 29 : (DAYS_IN_MONTH[month - 1] as number);
 }
+
+/** An hour index as text, `2019-06-01 05:00`. */
+export function hourText(hourIndex: number): string {
+  const { year, month, dayOfMonth, hour } = localDateOfHour(hourIndex);
+  const two = (value: number): string => String(value).padStart(2, '0');
+  return `${year}-${two(month)}-${two(dayOfMonth)} ${two(hour)}:00`;
+}

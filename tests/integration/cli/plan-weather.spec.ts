@@ -86,6 +86,18 @@ describe('weather from an hourly file', () => {
     expect([wholeDay.code, wholeDay.out]).toEqual([0, expect.stringContaining('"wetDayShare":0.1935')]);
   });
 
+  it('leaves bad lines out only when told to', async () => {
+    const bad = epwText(invented).replace(/\n2023,1,2,5,0,/, '\n2023,1,2,25,0,');
+    const file = save('bad-line.epw', bad);
+    const refused = await dryspell('weather-months', file, '--area', 'coast');
+    expect([refused.code, refused.out]).toEqual([1, expect.stringContaining('line 37: hour is not 1 to 24')]);
+    const kept = await facts<{ badLineCount: number; hours: number }>(
+      'weather-months',
+      ...[file, '--area', 'coast', '--keep-good'],
+    );
+    expect(kept).toMatchObject({ badLineCount: 1, hours: 8759 });
+  });
+
   it('refuses areas that are not there and files that are no EPW file', async () => {
     const epw = save('invented.epw', epwText(invented));
     const area = await dryspell('plan', season, '--weather', `moon=${epw}`);

@@ -1,5 +1,5 @@
 import { badInputAnswer } from '../season-input/bad-input.ts';
-import { LIMIT_HELP, LIMIT_OPTIONS, limitsOf } from '../season-input/weather-limits.ts';
+import { LIMIT_HELP, LIMIT_OPTIONS, limitsOf, readingPolicyOf } from '../season-input/weather-limits.ts';
 import { readingLines, readWeatherMonths } from '../season-input/weather-months.ts';
 import { type Command, onePositional, requiredText } from './command.ts';
 
@@ -20,7 +20,7 @@ export const weatherMonthsCommand: Command = {
     const area = requiredText(input, 'area');
     const limits = limitsOf(input);
     try {
-      const reading = readWeatherMonths(file, area, limits);
+      const reading = readWeatherMonths(file, area, limits, readingPolicyOf(input));
       for (const line of readingLines(reading)) input.say(line);
       return { facts: reading, lines: reading.rows.map((row) => JSON.stringify(row)) };
     } catch (error) {

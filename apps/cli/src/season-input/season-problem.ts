@@ -10,7 +10,7 @@ import { geodesicKm } from '../../../../libs/travel/src/index.ts';
 import { type CommandInput, type OptionDefinitions, optionalText, UsageError } from '../commands/command.ts';
 import { faultInTables, readSeason } from '../season-io/read-season.ts';
 import { BadInput, seasonFaults } from './bad-input.ts';
-import { LIMIT_HELP, LIMIT_OPTIONS, limitsOf } from './weather-limits.ts';
+import { LIMIT_HELP, LIMIT_OPTIONS, limitsOf, readingPolicyOf } from './weather-limits.ts';
 import { readWeatherMonths, type WeatherReading } from './weather-months.ts';
 
 /** A season ready for the planner or the check, and everything that was read and assumed on the way. */
@@ -57,7 +57,9 @@ export function buildSeason(given: SeasonFile, source: string, input: CommandInp
       `--weather names the weather area "${area}", which ${source} does not have. It has: ${known}.`,
     );
   }
-  const weather = wanted.map(({ area, epw }) => withDistance(given, readWeatherMonths(epw, area, limits)));
+  const weather = wanted.map(({ area, epw }) =>
+    withDistance(given, readWeatherMonths(epw, area, limits, readingPolicyOf(input))),
+  );
   const file = withMonths(given, weather);
   const faults = checkSeasonFile(file);
   if (faults.length > 0) throw seasonFaults(source, faults.map(faultInTables));

@@ -1,4 +1,4 @@
-import type { WorkableLimits } from '../../../../libs/weather/src/index.ts';
+import type { ReadingPolicy, WorkableLimits } from '../../../../libs/weather/src/index.ts';
 import { type CommandInput, type OptionDefinitions, optionalText, UsageError } from '../commands/command.ts';
 
 /** What makes a day of an hourly record bad. The gust factor is for open ground at 10 m, see `WorkableLimits`. */
@@ -15,6 +15,7 @@ export const LIMIT_OPTIONS: OptionDefinitions = {
   'rain-limit': { type: 'string' },
   'gust-limit': { type: 'string' },
   'gust-factor': { type: 'string' },
+  'keep-good': { type: 'boolean' },
 };
 
 export const LIMIT_HELP: readonly string[] = [
@@ -22,6 +23,7 @@ export const LIMIT_HELP: readonly string[] = [
   '  --rain-limit <mm>       a working hour with at least this much rain makes the day wet (default: 0.2)',
   '  --gust-limit <m/s>      a stronger gust in a working hour makes the day too windy (default: 9)',
   '  --gust-factor <n>       gust = mean wind x this; EPW files have no gusts (default: 1.4, open ground at 10 m)',
+  '  --keep-good             leave bad lines of the file out instead of refusing it',
 ];
 
 /** The limits that the options name, the defaults for the rest. Throws UsageError for what is no limit. */
@@ -38,6 +40,11 @@ export function limitsOf(input: CommandInput): WorkableLimits {
     gustMps: measure(input, 'gust-limit', { above: 0, most: 60, fallback: DEFAULT_LIMITS.gustMps }),
     gustFactor: measure(input, 'gust-factor', { above: 0.99, most: 4, fallback: DEFAULT_LIMITS.gustFactor }),
   };
+}
+
+/** Whether bad lines of a weather file may be left out. */
+export function readingPolicyOf({ values }: CommandInput): ReadingPolicy {
+  return { keepGood: values['keep-good'] === true };
 }
 
 /** The limits in words. */

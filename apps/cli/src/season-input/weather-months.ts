@@ -1,12 +1,14 @@
 import path from 'node:path';
 import type { SeasonRow } from '../../../../libs/contracts/src/index.ts';
 import {
+  type BadLine,
   chainFromCorrelation,
   type HourlyRecord,
   hourOfDay,
   localDateOfHour,
   type MonthFromRecord,
   monthlyTableFromHourly,
+  type ReadingPolicy,
   rainHours,
   readEpw,
   type WorkableLimits,
@@ -28,7 +30,9 @@ export interface WeatherReading {
   readonly workHours: number;
   readonly workHoursWithoutRain: number;
   readonly workHoursWithoutWind: number;
-  readonly badLines: readonly { readonly line: number; readonly reason: string }[];
+  /** The first lines that were left out, and how many there are. */
+  readonly badLines: readonly BadLine[];
+  readonly badLineCount: number;
   readonly rows: readonly MonthRow[];
   /** Months that cannot be counted, with why. */
   readonly notes: readonly string[];
@@ -38,11 +42,24 @@ const MOST_BYTES = 200_000_000;
 /** Day-to-day correlation of wet days where a record shows no pair of days to count from; of a plausible size, no source. */
 const ASSUMED_CORRELATION = 0.25;
 
-/** Reads an EPW file. Throws PlainError when it holds no hour, or no month whose wet days can be counted. */
-export function readWeatherMonths(file: string, area: string, limits: WorkableLimits): WeatherReading {
-  const { record, badLines, warnings } = readEpw(readNamedText(file, 'EPW weather file', MOST_BYTES));
+/**
+ * Reads an EPW file. Throws PlainError when it holds no hour, no month whose wet days can be counted, or bad lines that nobody said to
+ * leave out.
+ */
+export function readWeatherMonths(
+  file: string,
+  area: string,
+  limits: WorkableLimits,
+  policy: ReadingPolicy,
+): WeatherReading {
+  const reading = readEpw(readNamedText(file, 'EPW weather file', MOST_BYTES), policy);
+  const { record, badLines, badLineCount, warnings } = reading;
   if (!record) {
     const [first] = badLines;
+    if (reading.goodHours > 0 && first)
+      throw new PlainError(
+        `${file} has ${badLineCount} bad lines beside ${reading.goodHours} good hours (${badLines.slice(0, 5).map(lineWords).join('; ')}). Mend the file, or say --keep-good to leave them out.`,
+      );
     const why = first ? `line ${first.line}: ${first.reason}` : 'it holds no hour';
     throw new PlainError(
       `${file} is no EPW weather file that can be read (${why}). Name an hourly EPW file.`,
@@ -66,15 +83,14 @@ export function readWeatherMonths(file: string, area: string, limits: WorkableLi
       );
   }
   if (rows.length === 0) {
-    const why = warnings.includes('rain-all-zero')
+    const why = warnings.some(({ code }) => code === 'rain-all-zero')
       ? 'its rain is 0 through the whole year, which is taken as not recorded'
       : 'it has no rain';
     throw new PlainError(
       `wet days cannot be counted from ${file}: ${why}. Use a file with rain, or keep the monthly figures of the season file.`,
     );
   }
-  if (record.typicalYear)
-    notes.push('its months come from different years: a typical year, not one that was');
+  for (const { code, words } of warnings) if (!TOLD_ANYWAY.has(code)) notes.push(words);
   notes.push(
     doubtWords(months),
     'too cold days are not counted from the record; planning takes them from the mean temperature and says so',
@@ -87,9 +103,17 @@ export function readWeatherMonths(file: string, area: string, limits: WorkableLi
     hours: record.hourIndex.length,
     ...countWorkHours(record, limits),
     badLines,
+    badLineCount,
     rows,
     notes,
   };
+}
+
+/** Warnings that the months themselves tell, or why there are none. */
+const TOLD_ANYWAY = new Set(['rain-missing', 'rain-all-zero', 'wind-missing']);
+
+function lineWords({ line, reason, value }: BadLine): string {
+  return `line ${line}: ${reason}${value === undefined ? '' : ` (${value})`}`;
 }
 
 /** Below this chance it is no accident that hardly any rain lies in working hours. */
@@ -106,11 +130,11 @@ function requireRainByHour(file: string, record: HourlyRecord, limits: WorkableL
 
 /** What was read, in lines for people. */
 export function readingLines(reading: WeatherReading): string[] {
-  const { place, badLines } = reading;
+  const { place, badLines, badLineCount } = reading;
   const leftOut =
-    badLines.length === 0
+    badLineCount === 0
       ? ''
-      : `, ${badLines.length} lines left out (first: line ${badLines[0]?.line}, ${badLines[0]?.reason})`;
+      : `, ${badLineCount} lines left out (first: line ${badLines[0]?.line}, ${badLines[0]?.reason})`;
   return [
     `weather of ${reading.area}: ${path.basename(reading.file)}, ${place.name} (${place.lat}, ${place.lon}; UTC ${offsetText(place.standardOffsetMin)})`,
     `  ${reading.hours} hours read${leftOut}; ${reading.workHours} of them in working hours, ${reading.workHoursWithoutRain} of these without rain and ${reading.workHoursWithoutWind} without wind`,

@@ -1,96 +1,104 @@
-import { growingRecord, type RecordHead } from '../growing-record.ts';
-import type { BadLine, HourlyRecord } from '../hourly-record.ts';
-import { daysInMonth, hourIndexOf, localDateOfHour } from '../record-clock.ts';
-
-/** What came out of a file: the record where there was one, the lines that were left out, and named oddities. */
-export interface EpwResult {
-  readonly record: HourlyRecord | null;
-  readonly badLines: readonly BadLine[];
-  readonly warnings: readonly (
-    | 'rain-missing'
-    | 'rain-all-zero'
-    | 'wind-missing'
-    | 'years-mixed'
-    | 'no-hours'
-  )[];
-}
+import type { HourValues, RecordHead } from '../growing-record.ts';
+import { daysInMonth, hourIndexOf, hourOfDay } from '../record-clock.ts';
+import { rangeFault } from './field-ranges.ts';
+import { type LineReader, type Reading, type ReadingPolicy, readingFrame, readText } from './reading.ts';
+import { looksLike } from './wrong-kind.ts';
 
 /** Columns of a data line, from 0, and the value from which on a field counts as missing. */
 const FIELDS = {
-  tempC: { column: 6, missingFrom: 99.9, low: -90, high: 70 },
-  dewPointC: { column: 7, missingFrom: 99.9, low: -90, high: 70 },
-  windMps: { column: 21, missingFrom: 999, low: 0, high: 120 },
-  rainMm: { column: 33, missingFrom: 999, low: 0, high: 500 },
+  tempC: { column: 6, missingFrom: 99.9 },
+  dewPointC: { column: 7, missingFrom: 99.9 },
+  windMps: { column: 21, missingFrom: 999 },
+  rainMm: { column: 33, missingFrom: 999 },
 } as const;
 type Field = keyof typeof FIELDS;
+const FIELD_ENTRIES = Object.entries(FIELDS) as [Field, (typeof FIELDS)[Field]][];
+const FEWEST_FIELDS = 22;
 
 /**
- * Reads the text of an EPW file (EnergyPlus weather format: header lines LOCATION .. DATA PERIODS, then 35 fields an hour).
- * An hour numbered 1 runs from 00:00 to 01:00 local standard time; the header's offset is kept. Lines whose date or
- * hour cannot be read, or whose value lies outside what weather can be, are left out and reported. Fields marked missing stay
- * missing. Precipitation that is zero through a whole record is taken as not recorded, with a warning, since a dry year is far
- * rarer than a station without a gauge. The format has no gusts. The record is null when there is no LOCATION line or no hour.
+ * Reads an EPW file (EnergyPlus weather format: header lines LOCATION .. DATA PERIODS, then 35 fields an hour) line by line.
+ * An hour numbered 1 runs from 00:00 to 01:00 local standard time, whether its minute is written 0 or 60; the header's offset is
+ * kept. Lines whose date or hour cannot be read, whose value weather cannot have, or that are cut short are bad. Fields marked
+ * missing stay missing. The format has no gusts. There is no record without a LOCATION line or without an hour.
  */
-export function readEpw(text: string): EpwResult {
-  const badLines: BadLine[] = [];
-  const growing = growingRecord();
-  let header: Omit<RecordHead, 'typicalYear'> | null = null;
+export function epwReader(): LineReader {
+  const frame = readingFrame();
+  const firstLines: string[] = [];
+  let lineNo = 0;
+  let head: Omit<RecordHead, 'typicalYear'> | null = null;
+  let locationSeen = false;
   let inData = false;
-  text.split(/\r\n|\n|\r/).forEach((content, index) => {
-    const line = index + 1;
-    if (content.trim() === '') return;
-    const cells = content.split(',').map((cell) => cell.trim());
-    const first = (cells[0] as string).replace(/^\uFEFF/, '').toUpperCase();
+  let usualFields = 0;
+  let lastHour = 0;
+
+  function header(text: string, first: string): void {
     if (first === 'LOCATION') {
-      const read = readLocation(cells);
-      if (typeof read === 'string') badLines.push({ line, reason: read });
-      else header = read;
-      return;
+      locationSeen = true;
+      const read = readLocation(text.split(',').map((cell) => cell.trim()));
+      if (typeof read === 'string') frame.bad(lineNo, read, text);
+      else head = read;
+    } else if (first === 'DATA PERIODS') {
+      inData = true;
+      const perHour = Number(text.split(',')[2]);
+      if (perHour > 1)
+        frame.bad(lineNo, `the file has ${perHour} lines an hour; give one with one line an hour`, text);
     }
-    if (first === 'DATA PERIODS') inData = true;
-    if (!inData || !/^\d/.test(first)) return;
-    const read = readHour(cells);
-    if (typeof read === 'string') badLines.push({ line, reason: read });
-    else growing.add(read.hourIndex, read.values);
-  });
-
-  const place = header as Omit<RecordHead, 'typicalYear'> | null;
-  if (place === null) {
-    if (badLines.length === 0) badLines.push({ line: 1, reason: 'no LOCATION line' });
-    return { record: null, badLines, warnings: [] };
   }
-  if (growing.length === 0) return { record: null, badLines, warnings: ['no-hours'] };
 
-  const rainMm = growing.column('rainMm');
-  const warnings: EpwResult['warnings'][number][] = [];
-  if (rainMm.every(Number.isNaN)) warnings.push('rain-missing');
-  else if (rainMm.every((rain) => Number.isNaN(rain) || rain === 0) && rainMm.length >= 8000) {
-    warnings.push('rain-all-zero');
-    rainMm.fill(Number.NaN);
-  }
-  if (growing.column('windMps').every(Number.isNaN)) warnings.push('wind-missing');
-  const { record } = growing.finish({ ...place, typicalYear: false });
-  const typicalYear = isTypicalYear(record.hourIndex);
-  if (typicalYear) warnings.push('years-mixed');
-  return { record: { ...record, typicalYear }, badLines, warnings };
+  return {
+    line(text) {
+      lineNo += 1;
+      if (firstLines.length < 5) firstLines.push(text.slice(0, 200));
+      if (text.trim() === '') return;
+      if (!inData) {
+        const comma = text.indexOf(',');
+        header(
+          text,
+          text
+            .slice(0, comma < 0 ? 40 : comma)
+            .replace(/^\uFEFF/, '')
+            .trim()
+            .toUpperCase(),
+        );
+        return;
+      }
+      const cells = text.split(',');
+      if (usualFields === 0) usualFields = cells.length;
+      if (cells.length < Math.max(usualFields, FEWEST_FIELDS)) {
+        const needed = Math.max(usualFields, FEWEST_FIELDS);
+        frame.bad(lineNo, `${cells.length} fields where ${needed} are expected; the line is cut short`, text);
+        return;
+      }
+      const read = readHour(cells);
+      if ('reason' in read) frame.bad(lineNo, read.reason, read.value);
+      else {
+        lastHour = read.hourIndex;
+        frame.add(read.hourIndex, read.values, lineNo);
+      }
+    },
+    finish(policy) {
+      if (!locationSeen) {
+        const seen = looksLike(firstLines);
+        frame.bad(1, `no LOCATION line, so this is no EPW file${seen ? `; it looks like ${seen}` : ''}`);
+      }
+      if (frame.hourCount > 0 && hourOfDay(lastHour) !== 23)
+        frame.warn(
+          'ends-in-a-day',
+          'The last hour of the file is not the last of a day: it may have been cut short. Compare it with its source.',
+        );
+      return frame.finish(head, policy);
+    },
+  };
 }
 
-/** Each month from one year only, and yet spread over more than a year. */
-function isTypicalYear(hourIndex: Int32Array): boolean {
-  const span = (hourIndex.at(-1) as number) - (hourIndex[0] as number);
-  if (span <= 366 * 24) return false;
-  const yearOfMonth = new Map<number, number>();
-  for (const index of hourIndex) {
-    const { year, month } = localDateOfHour(index);
-    if ((yearOfMonth.get(month) ?? year) !== year) return false;
-    yearOfMonth.set(month, year);
-  }
-  return true;
+/** Reads the text of an EPW file as `epwReader` does. */
+export function readEpw(text: string, policy: ReadingPolicy): Reading {
+  return readText(epwReader(), text, policy);
 }
 
 function readLocation(cells: readonly string[]): Omit<RecordHead, 'typicalYear'> | string {
   const [, name, , country, source] = cells;
-  const [lat, lon, offsetHours, elevationM] = [6, 7, 8, 9].map((at) => numberIn(cells[at]));
+  const [lat, lon, offsetHours, elevationM] = [6, 7, 8, 9].map((at) => numberIn(cells[at] ?? ''));
   if (!(Math.abs(lat as number) <= 90)) return 'latitude is not a number from -90 to 90';
   if (!(Math.abs(lon as number) <= 180)) return 'longitude is not a number from -180 to 180';
   if (!(Math.abs(offsetHours as number) <= 14)) return 'time zone is not a number of hours from -14 to 14';
@@ -106,32 +114,38 @@ function readLocation(cells: readonly string[]): Omit<RecordHead, 'typicalYear'>
   };
 }
 
-function readHour(cells: readonly string[]) {
-  if (cells.length < 22) return `${cells.length} fields where at least 22 are needed`;
-  const [year, month, dayOfMonth, hourEnding] = [0, 1, 2, 3].map((at) => numberIn(cells[at])) as [
-    number,
-    number,
-    number,
-    number,
-  ];
-  if (!(Number.isInteger(year) && year >= 1800 && year <= 2200)) return 'year is not a year';
-  if (!(Number.isInteger(month) && month >= 1 && month <= 12)) return 'month is not 1 to 12';
-  if (!(Number.isInteger(dayOfMonth) && dayOfMonth >= 1 && dayOfMonth <= daysInMonth(year, month))) {
-    return 'there is no such day in the month';
-  }
-  if (!(Number.isInteger(hourEnding) && hourEnding >= 1 && hourEnding <= 24)) return 'hour is not 1 to 24';
-  const values = {} as Record<Field, number>;
-  for (const [field, { column, missingFrom, low, high }] of Object.entries(FIELDS)) {
-    const cell = cells[column];
+type Fault = { readonly reason: string; readonly value?: string };
+
+function readHour(
+  cells: readonly string[],
+): { readonly hourIndex: number; readonly values: HourValues } | Fault {
+  const [year, month, dayOfMonth, hourEnding, minute] = [0, 1, 2, 3, 4].map((at) =>
+    numberIn((cells[at] as string).trim()),
+  ) as [number, number, number, number, number];
+  const date = cells.slice(0, 5).join(',');
+  if (!(Number.isInteger(year) && year >= 1800 && year <= 2200))
+    return { reason: 'year is not a year', value: date };
+  if (!(Number.isInteger(month) && month >= 1 && month <= 12))
+    return { reason: 'month is not 1 to 12', value: date };
+  if (!(Number.isInteger(dayOfMonth) && dayOfMonth >= 1 && dayOfMonth <= daysInMonth(year, month)))
+    return { reason: 'there is no such day in the month', value: date };
+  if (!(Number.isInteger(hourEnding) && hourEnding >= 1 && hourEnding <= 24))
+    return { reason: 'hour is not 1 to 24', value: date };
+  if (minute > 0 && minute < 60) return { reason: `minute ${minute} is no full hour`, value: date };
+  const values: { -readonly [name in Field]?: number } = {};
+  for (const [field, { column, missingFrom }] of FIELD_ENTRIES) {
+    const cell = cells[column]?.trim() ?? '';
+    if (cell === '') continue;
     const value = numberIn(cell);
-    if (cell === undefined || cell === '' || value >= missingFrom) values[field as Field] = Number.NaN;
-    else if (Number.isNaN(value)) return `${field} is not a number`;
-    else if (value < low || value > high) return `${field} ${value} is outside ${low} to ${high}`;
-    else values[field as Field] = value;
+    if (value >= missingFrom) continue;
+    if (Number.isNaN(value)) return { reason: `${field} is not a number`, value: cell };
+    const reason = rangeFault(field, value);
+    if (reason) return { reason, value: cell };
+    values[field] = value;
   }
   return { hourIndex: hourIndexOf(year, month, dayOfMonth, hourEnding - 1), values };
 }
 
-function numberIn(cell: string | undefined): number {
-  return cell !== undefined && /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(cell) ? Number(cell) : Number.NaN;
+function numberIn(cell: string): number {
+  return /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(cell) ? Number(cell) : Number.NaN;
 }
