@@ -3,7 +3,7 @@
 // and a test holds the two together.
 const LEAF = 'weather|lifting|work-time|travel|freight|readiness';
 const PURE = `kernel|contracts|search|${LEAF}|visit|season|intake`;
-const EDGE = 'data|queue|messages|calendar|documents';
+const EDGE = 'data|queue|messages|calendar|documents|forecast';
 const PLANNING = 'season|visit|search|intake';
 
 const SPEC = '\\.spec\\.ts$';
@@ -76,7 +76,7 @@ module.exports = {
       {
         path: '(^|/)node_modules/',
         pathNot: packageNamed(
-          'zod|luxon|@types/luxon|moment-timezone|geographiclib-geodesic|@photostructure/tz-lookup',
+          'zod|luxon|@types/luxon|moment-timezone|geographiclib-geodesic|astronomy-engine|@photostructure/tz-lookup',
         ),
       },
     ),

@@ -1,3 +1,5 @@
+export { type DayGrid, dateOfYear, joinDays, layOutDays, monthAndDay, someDays } from './day-grid.ts';
+export { type LightSpan, type LightTable, lightSpans, lightTable } from './daylight.ts';
 export { dewPointC } from './dew-point.ts';
 export { type BlendedOdds, blendOdds, type MemberCounts, memberShare } from './forecast/blend.ts';
 export { type CostLossChoice, costLossChoice, relativeValue, warningRates } from './forecast/cost-loss.ts';
@@ -29,7 +31,9 @@ export {
   type StatedChance,
 } from './forecast/verification.ts';
 export { growingRecord, type HourValues, type RecordHead } from './growing-record.ts';
+export { DEFAULT_GUST_FACTOR, type HourRules } from './hour-marks.ts';
 export type { BadLine, Forecast, HourlyRecord } from './hourly-record.ts';
+export { type JudgedDay, judgeDay, type SiteDay, shiftOn } from './judge-day.ts';
 export {
   type LostDays,
   type LostDaysOptions,
@@ -60,6 +64,10 @@ export {
 } from './readers/reading.ts';
 export { daysInMonth, hourIndexOf, hourOfDay, type LocalHour, localDateOfHour } from './record-clock.ts';
 export { type HoursFrom, recordOf } from './record-of.ts';
+export { type ShiftTimes, type SiteClock, siteClock } from './site-clock.ts';
+export { DAY } from './site-day.ts';
+export type { OutsideStep, SiteDayWork, StepLimits, VisitWork } from './site-day-work.ts';
+export { SiteWindows, type WindowBasis, type WindowRules } from './site-windows.ts';
 export {
   badAgainChance,
   chainFromCorrelation,
@@ -74,3 +82,5 @@ export {
   type TwoStateChain,
 } from './two-state-chain.ts';
 export { wilsonInterval } from './wilson.ts';
+export { OPEN_GROUND, type WindProfile, windFactorAt } from './wind-profile.ts';
+export type { WindowRow } from './window-row.ts';
