@@ -7,7 +7,7 @@ export const LEAF_LIBS = ['weather', 'lifting', 'work-time', 'travel', 'freight'
 export const PURE_LIBS = ['kernel', 'contracts', 'search', ...LEAF_LIBS, 'visit', 'season', 'intake'];
 
 /** Libraries that touch the world, each with the packages that it alone may use. */
-export const EDGE_LIBS = ['data', 'queue', 'messages', 'calendar', 'documents'];
+export const EDGE_LIBS = ['data', 'queue', 'messages', 'calendar', 'documents', 'forecast'];
 
 /** Whether a path (from the root, with forward slashes) lies in a pure library. */
 export function isPure(file) {
