@@ -53,7 +53,10 @@ export {
 } from './monthly-table.ts';
 export { type RainHours, rainHours } from './rain-hours.ts';
 export { epwReader, readEpw } from './readers/epw-reader.ts';
+export type { ForecastFault, ReadForecast } from './readers/forecast-reading.ts';
+export { readMetNorwayForecast } from './readers/met-norway-forecast.ts';
 export type { HourSpan } from './readers/missing-hours.ts';
+export { readOpenMeteoEnsemble } from './readers/open-meteo-ensemble.ts';
 export {
   type LineReader,
   lineFeeder,
@@ -62,7 +65,14 @@ export {
   type ReadingWarning,
   readText,
 } from './readers/reading.ts';
-export { daysInMonth, hourIndexOf, hourOfDay, type LocalHour, localDateOfHour } from './record-clock.ts';
+export {
+  daysInMonth,
+  hourIndexOf,
+  hourOfDay,
+  hourText,
+  type LocalHour,
+  localDateOfHour,
+} from './record-clock.ts';
 export { type HoursFrom, recordOf } from './record-of.ts';
 export { type ShiftTimes, type SiteClock, siteClock } from './site-clock.ts';
 export { DAY } from './site-day.ts';
