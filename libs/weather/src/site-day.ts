@@ -26,7 +26,7 @@ const ALL_UNKNOWN = UNKNOWN.gust | UNKNOWN.wind | UNKNOWN.rain | UNKNOWN.temp | 
 /**
  * Holds one site day's outside work against the marks of a grid. Steps are done in order, each as early as it can be: one that may be paused
  * uses every workable hour, one that may not waits for hours enough in a row. After a step with a dry-after time the hours must stay dry, or the
- * step is done again after the wet hour. Where a step would begin later than its open time allows, the step before is put off.
+ * step is done later, so that it ends when the wet is over. Where a step would begin later than its open time allows, the step before is put off.
  */
 export class SiteDayTimer {
   readonly #steps: readonly OutsideStep[];
@@ -169,10 +169,10 @@ export class SiteDayTimer {
         step.maxLagMin === null || at === first ? 0 : start - (this.#end[at - 1] as number) - step.maxLagMin;
       if (late > 0) {
         const before = this.#steps[at - 1] as OutsideStep;
-        notBefore = Math.max(
-          (this.#start[at - 1] as number) + 1,
-          start - (step.maxLagMin as number) - before.durationMin,
-        );
+        const later = (this.#start[at - 1] as number) + 1;
+        notBefore = before.interruptible
+          ? later
+          : Math.max(later, start - (step.maxLagMin as number) - before.durationMin);
         at -= 1;
         continue;
       }
@@ -198,7 +198,9 @@ export class SiteDayTimer {
         this.#end[at] = end;
         return true;
       }
-      from = wetUntil;
+      // Ending in the dry is enough. In one go the end follows the start; in pieces it may jump over hours, so each minute is tried.
+      const later = (this.#start[at] as number) + 1;
+      from = step.interruptible ? later : Math.max(later, wetUntil - step.durationMin);
     }
     return false;
   }
