@@ -35,8 +35,8 @@ export class DateTally {
     this.#monthLost = new Uint32Array(12 * this.#bins);
   }
 
-  /** A day of which it is known whether it was good; `latestStartMin` of a good one. Days come in order. */
-  addDay(date: number, year: number, good: boolean, latestStartMin: number | null): void {
+  /** A day of which it is known whether it was good; `latestStartMin` of a good one. Days come in order; a typical year has no `year`. */
+  addDay(date: number, year: number | null, good: boolean, latestStartMin: number | null): void {
     const { halfWidthDays } = this.#rules;
     const month = MONTH_OF[date] as number;
     this.#monthKnown[month] = (this.#monthKnown[month] as number) + 1;
@@ -52,7 +52,7 @@ export class DateTally {
       if (good) this.#good[at] = (this.#good[at] as number) + 1;
       if (bin >= 0) this.#starts[at * START_BINS + bin] = (this.#starts[at * START_BINS + bin] as number) + 1;
       // Early January and late December stand together around a new year, and count as one year.
-      const yearOf = raw < 0 ? year - 1 : raw >= DATES ? year + 1 : year;
+      const yearOf = year === null ? 0 : raw < 0 ? year - 1 : raw >= DATES ? year + 1 : year;
       if (yearOf !== this.#lastYear[at]) {
         this.#lastYear[at] = yearOf;
         this.#years[at] = (this.#years[at] as number) + 1;

@@ -83,7 +83,13 @@ export class VisitTally {
     const latest =
       state === DAY.GOOD ? (timers[this.#firstOutside] as SiteDayTimer).latestStart(day, clock) : null;
     this.#latest.push(latest ?? -1);
-    if (state !== DAY.UNKNOWN) this.tally.addDay(date, strip.year[day] as number, state === DAY.GOOD, latest);
+    if (state !== DAY.UNKNOWN)
+      this.tally.addDay(
+        date,
+        strip.typicalYear ? null : (strip.year[day] as number),
+        state === DAY.GOOD,
+        latest,
+      );
   }
 }
 
