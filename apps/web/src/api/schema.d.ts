@@ -5457,6 +5457,7 @@ export interface components {
             dryAfterMin?: number | null;
             /** @description True when it needs daylight. */
             needsDaylight: boolean;
+            mayStopAfter?: boolean | null;
             caution?: string | null;
         };
         TemplateDayTicketsRecord: {
@@ -14719,6 +14720,7 @@ export interface operations {
                 interruptible?: "true" | "false";
                 holdPoint?: "true" | "false";
                 needsDaylight?: "true" | "false";
+                mayStopAfter?: "true" | "false";
                 sort?: "template" | "-template" | "key" | "-key" | "name" | "-name" | "dayNumber" | "-dayNumber" | "durationMin" | "-durationMin" | "minHands" | "-minHands" | "maxHands" | "-maxHands" | "holdPointMeasure" | "-holdPointMeasure" | "holdPointUnit" | "-holdPointUnit" | "toleranceLow" | "-toleranceLow" | "toleranceHigh" | "-toleranceHigh" | "gustLimitMps" | "-gustLimitMps" | "meanWindLimitMps" | "-meanWindLimitMps" | "loadHeightM" | "-loadHeightM" | "rainLimitMmPerHour" | "-rainLimitMmPerHour" | "temperatureMinC" | "-temperatureMinC" | "temperatureMaxC" | "-temperatureMaxC" | "dewPointMarginC" | "-dewPointMarginC" | "dryAfterMin" | "-dryAfterMin";
             };
             header?: never;
@@ -14802,6 +14804,7 @@ export interface operations {
                     dryAfterMin?: number | null;
                     /** @description True when it needs daylight. */
                     needsDaylight: boolean;
+                    mayStopAfter?: boolean | null;
                     caution?: string | null;
                 };
             };
@@ -14951,6 +14954,7 @@ export interface operations {
                     dryAfterMin?: number | null;
                     /** @description True when it needs daylight. */
                     needsDaylight?: boolean;
+                    mayStopAfter?: boolean | null;
                     caution?: string | null;
                 };
             };

@@ -39,6 +39,11 @@ export const steps = defineTable({
     ),
     dryAfterMin: optional(integer('Time that must stay dry after the step.', 'minutes', 0, 10_080)),
     needsDaylight: flag('True when it needs daylight.'),
+    mayStopAfter: optional(
+      flag(
+        'True when work may stop for the night after it: the made-safe, part-built state may stand; empty means no.',
+      ),
+    ),
     caution: optional(note('What can hurt someone, and what to do about it.')),
   },
   references: [{ columns: ['template', 'dayNumber'], table: 'templateDays' }],

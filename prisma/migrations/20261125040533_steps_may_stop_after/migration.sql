@@ -1,0 +1,2 @@
+-- AlterTable
+ALTER TABLE "steps" ADD COLUMN     "may_stop_after" BOOLEAN;
