@@ -73,4 +73,26 @@ describe('the settings of the worker', () => {
       readConfig({ ...least, REDIS_URL: '', DRYSPELL_WORKER_HEALTH_PORT: '' }).healthPort,
     ).toBeUndefined();
   });
+
+  it('fetch no forecasts unless a service is named, and then need a contact', () => {
+    expect(readConfig(least).forecasts).toMatchObject({ metUrl: null, ensemble: null, userAgent: null });
+    const met = { DRYSPELL_FORECAST_MET_URL: 'https://met.example.org/complete' };
+    expect(faultsOf({ ...least, ...met })[0]).toMatch(/^DRYSPELL_FORECAST_CONTACT: needed/);
+    const ensemble = {
+      DRYSPELL_FORECAST_ENSEMBLE_URL: 'https://e.example.org/v1',
+      DRYSPELL_FORECAST_ENSEMBLE_KEY: 'k',
+    };
+    const config = readConfig({
+      ...least,
+      ...met,
+      ...ensemble,
+      DRYSPELL_FORECAST_CONTACT: 'office@example.org',
+    });
+    expect(config.forecasts).toEqual({
+      userAgent: 'Dryspell/1 office@example.org',
+      metUrl: met.DRYSPELL_FORECAST_MET_URL,
+      ensemble: { url: ensemble.DRYSPELL_FORECAST_ENSEMBLE_URL, model: 'gfs_seamless', apiKey: 'k' },
+      reachDays: 10,
+    });
+  });
 });

@@ -2,6 +2,7 @@ import { randomBytes } from 'node:crypto';
 import { hostname } from 'node:os';
 import { z } from 'zod';
 import { DryspellError } from '../../../libs/kernel/src/index.ts';
+import { type ForecastConfig, forecastConfigOf, forecastSettings, hasContact } from './forecast-config.ts';
 
 const environmentSchema = z
   .object({
@@ -27,6 +28,11 @@ const environmentSchema = z
     DRYSPELL_DRAIN_SEC: z.coerce.number().int().min(0).max(3600).default(15),
     /** How many plans are computed at once; 0 leaves planning to other workers. */
     DRYSPELL_PLANS_AT_ONCE: z.coerce.number().int().min(0).max(16).default(1),
+    ...forecastSettings,
+  })
+  .refine(hasContact, {
+    path: ['DRYSPELL_FORECAST_CONTACT'],
+    message: 'needed where forecasts are fetched: a mail or web address at which the service can reach you',
   })
   .refine((env) => !env.DRYSPELL_SMTP_URL || env.DRYSPELL_MAIL_FROM, {
     path: ['DRYSPELL_MAIL_FROM'],
@@ -47,6 +53,8 @@ export interface WorkerConfig {
   readonly logLevel: string;
   readonly drainMs: number;
   readonly plansAtOnce: number;
+  /** Where forecasts are fetched from; none: the sites show that nothing is fetched. */
+  readonly forecasts: ForecastConfig;
   /** Names this process in rows that it has claimed; no two lives of a process share it. */
   readonly workerName: string;
 }
@@ -78,6 +86,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     logLevel: env.DRYSPELL_LOG_LEVEL,
     drainMs: env.DRYSPELL_DRAIN_SEC * 1000,
     plansAtOnce: env.DRYSPELL_PLANS_AT_ONCE,
+    forecasts: forecastConfigOf(env),
     workerName: `${hostname()}:${process.pid}:${randomBytes(3).toString('hex')}`,
   };
 }

@@ -2,15 +2,19 @@ import { JOBS } from '../../../libs/contracts/src/jobs/index.ts';
 import { createDatabase, type Database } from '../../../libs/data/src/database.ts';
 import { oldestWaitingOutboxAt } from '../../../libs/data/src/outbox.repository.ts';
 import { nextReminderAt } from '../../../libs/data/src/reminder.repository.ts';
+import type { ForecastSource } from '../../../libs/forecast/src/forecast-source.port.ts';
 import { type Clock, instantFromMs } from '../../../libs/kernel/src/index.ts';
 import { createMailChannel } from '../../../libs/messages/src/mail-channel.ts';
 import { openQueue } from '../../../libs/queue/src/open-queue.ts';
 import type { Queue } from '../../../libs/queue/src/queue.port.ts';
 import { holdAliveLock } from './alive-lock.ts';
 import type { WorkerConfig } from './config.ts';
+import { forecastSourcesOf } from './forecast-sources.ts';
 import { type Readiness, startHealthServer } from './health-server.ts';
 import { deliverySendHandler } from './jobs/delivery-send.handler.ts';
 import { planRunHandler } from './jobs/plan-run.handler.ts';
+import { weatherFetchHandler } from './jobs/weather-fetch.handler.ts';
+import { weatherImportHandler } from './jobs/weather-import.handler.ts';
 import { type Leader, startLeader } from './leader.ts';
 import type { Log } from './log.ts';
 import { startOutboxRelay } from './outbox-relay.ts';
@@ -20,6 +24,8 @@ import { deliveriesSweep } from './sweeps/deliveries.sweep.ts';
 import { planRunsSweep } from './sweeps/plan-runs.sweep.ts';
 import { remindersSweep } from './sweeps/reminders.sweep.ts';
 import { tidySweep } from './sweeps/tidy.sweep.ts';
+import { weatherFeedsSweep } from './sweeps/weather-feeds.sweep.ts';
+import { weatherImportsSweep } from './sweeps/weather-imports.sweep.ts';
 import { planBesideYardstick } from './threads/planner-pool.ts';
 
 export interface RunningWorker {
@@ -54,12 +60,17 @@ export async function startWorker(
     undo.push(() => queue.close(config.drainMs));
     const stalls = startStallMonitor(log);
     undo.push(() => stalls.stop());
-    await queue.consume(handlersOf(config, { db, clock, log }), {
+    const sources = forecastSourcesOf(config.forecasts, clock);
+    await queue.consume(handlersOf(config, { db, clock, log, sources }), {
       concurrency: { 'plan.run': config.plansAtOnce },
       onStart: stalls.onStart,
       onEnd: stalls.onEnd,
     });
-    const leader = startLeader({ databaseUrl, log, sweeps: sweepsOf(config, { db, queue, clock, log }) });
+    const leader = startLeader({
+      databaseUrl,
+      log,
+      sweeps: sweepsOf(config, { db, queue, clock, log, sources }),
+    });
     undo.push(() => leader.stop());
     const relay = startOutboxRelay({ db, queue, clock, log });
     undo.push(() => relay.stop());
@@ -69,7 +80,13 @@ export async function startWorker(
     undo.push(() => health?.close());
     const mail = config.mail ? 'sent' : 'held';
     log.info(
-      { worker: workerName, queue: queue.backend, mail, plansAtOnce: config.plansAtOnce },
+      {
+        worker: workerName,
+        queue: queue.backend,
+        mail,
+        plansAtOnce: config.plansAtOnce,
+        forecasts: sources.map(({ service }) => service),
+      },
       'worker is ready',
     );
     return { healthPort: health?.port ?? null, readiness, stop: undoAll };
@@ -83,6 +100,7 @@ interface Common {
   readonly db: Database;
   readonly clock: Clock;
   readonly log: Log;
+  readonly sources: readonly ForecastSource[];
 }
 
 function handlersOf(config: WorkerConfig, common: Common) {
@@ -98,6 +116,8 @@ function handlersOf(config: WorkerConfig, common: Common) {
       workerName: config.workerName,
     }),
     'plan.run': planRunHandler({ ...common, plan: planBesideYardstick }),
+    'weather.fetch': weatherFetchHandler({ ...common, random: Math.random }),
+    'weather.import': weatherImportHandler(common),
   };
 }
 
@@ -112,6 +132,8 @@ function sweepsOf(config: WorkerConfig, common: Common & { queue: Queue<typeof J
       onlyHolds: config.mail === null,
     }),
     planRunsSweep(common),
+    weatherFeedsSweep({ ...common, reachDays: config.forecasts.reachDays }),
+    weatherImportsSweep(common),
     tidySweep(common),
   ];
 }

@@ -27,7 +27,7 @@ const HOURLY = [
 /**
  * Open-Meteo, ensemble service: every member of one model. Units and the clock (UTC) are asked for by name, so that the answer does not
  * depend on defaults. Its rules (open-meteo.com, terms): free only for non-commercial use and below 10 000 calls a day; models are renewed
- * every few hours, so it is asked every three hours at most. The answer says no time of issue; the reader takes the hour of the fetch.
+ * every few hours, so it is asked every three hours at most. The answer says no time of issue; the reader takes the moment of the fetch.
  */
 export function ensembleSource(input: EnsembleInput, around: FetchSurroundings): ForecastSource {
   return jsonSource(

@@ -9,3 +9,11 @@ export { checkSeasonFile } from './check-season-file.ts';
 export { oddRows } from './odd-rows.ts';
 export { faultsBetweenRows, readSeasonFile } from './season-faults.ts';
 export type { IntakeWarning, WarningCode } from './warning.ts';
+export {
+  type CountingReader,
+  placeWarnings,
+  type RecordPlace,
+  type WeatherFileFacts,
+  weatherFileReader,
+  whyNoRecord,
+} from './weather-file.ts';

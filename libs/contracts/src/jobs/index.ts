@@ -20,7 +20,23 @@ export const planRun = defineJob({
   retry: 'long',
 });
 
+/** Fetch the forecast of one feed. */
+export const weatherFetch = defineJob({
+  name: 'weather.fetch',
+  version: 1,
+  payload: z.strictObject({ feedId: z.uuid() }),
+  retry: 'quick',
+});
+
+/** Read one uploaded weather file in. */
+export const weatherImport = defineJob({
+  name: 'weather.import',
+  version: 1,
+  payload: z.strictObject({ importId: z.uuid() }),
+  retry: 'long',
+});
+
 /** Every job there is. A worker without a handler for one of these does not start. */
-export const JOBS = [deliverySend, planRun] as const;
+export const JOBS = [deliverySend, planRun, weatherFetch, weatherImport] as const;
 
 export type JobName = (typeof JOBS)[number]['name'];

@@ -85,25 +85,6 @@ export async function openImport(
   });
 }
 
-/** Keeps the next bytes of a file. Throws `state-conflict` when the run no longer takes any. */
-export async function addImportPart(
-  db: Database,
-  input: { readonly id: string; readonly part: number; readonly bytes: Uint8Array; readonly now: Instant },
-): Promise<void> {
-  const { id, part, bytes, now } = input;
-  await db.transaction(
-    async (tx) => {
-      const { count } = await tx.weatherImport.updateMany({
-        where: { id, state: 'receiving' },
-        data: { bytesDone: { increment: bytes.byteLength }, heartbeatAt: toDate(now) },
-      });
-      if (count === 0) throw new DryspellError('state-conflict', { weatherImport: id });
-      await tx.weatherImportPart.create({ data: { importId: id, part, bytes: Uint8Array.from(bytes) } });
-    },
-    { isolation: 'readCommitted' },
-  );
-}
-
 /** All bytes are here: receiving -> queued, with the outbox row that gets the reading going. Throws `state-conflict`. */
 export async function queueImport(
   db: Database,
@@ -145,17 +126,6 @@ export async function startImport(
   });
   if (count === 0) return null;
   return importOf(await db.client.weatherImport.findUniqueOrThrow({ where: { id: input.id } }));
-}
-
-/** The bytes of a file, part by part in order. */
-export async function* importBytes(db: Database, id: string): AsyncGenerator<Uint8Array> {
-  for (let part = 0; ; part += 1) {
-    const row = await db.client.weatherImportPart.findUnique({
-      where: { importId_part: { importId: id, part } },
-    });
-    if (!row) return;
-    yield row.bytes;
-  }
 }
 
 /** Says how far a run is and that it lives; false: the run is no longer this worker's (`attempt`). */
@@ -244,34 +214,6 @@ export async function getImport(db: Database, organisationId: string, id: string
   return importOf(row);
 }
 
-/** A page of runs, the newest first. */
-export async function pageImports(
-  db: Database,
-  page: {
-    readonly organisationId: string;
-    readonly after: { readonly createdAt: Instant; readonly id: string } | null;
-    readonly limit: number;
-  },
-): Promise<WeatherImport[]> {
-  const { organisationId, after, limit } = page;
-  const rows = await db.client.weatherImport.findMany({
-    where: {
-      organisationId,
-      ...(after === null
-        ? {}
-        : {
-            OR: [
-              { createdAt: { lt: toDate(after.createdAt) } },
-              { createdAt: toDate(after.createdAt), id: { lt: after.id } },
-            ],
-          }),
-    },
-    orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
-    take: limit,
-  });
-  return rows.map(importOf);
-}
-
 const UPLOAD_STOPPED = 'The upload stopped on the way. Nothing was changed; upload the file again.';
 const READING_STOPPED =
   'Reading the file took several workers with it. Nothing was changed; report it, with the file.';
@@ -321,7 +263,7 @@ export async function forgetImports(db: Database, now: Instant): Promise<number>
   return count;
 }
 
-function importOf(row: WeatherImportModel): WeatherImport {
+export function importOf(row: WeatherImportModel): WeatherImport {
   const { heartbeatAt: _heartbeatAt, keptUntil: _keptUntil, updatedAt: _updatedAt, ...facts } = row;
   return {
     ...facts,

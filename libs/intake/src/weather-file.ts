@@ -1,0 +1,74 @@
+import { geodesicKm } from '../../travel/src/index.ts';
+import { epwReader, type HourlyRecord, type LineReader, type Reading } from '../../weather/src/index.ts';
+
+/** What a reader must be told of a weather file. */
+export interface WeatherFileFacts {
+  /** `auto`: told from the first line that is not blank. */
+  readonly format: 'auto' | 'epw' | 'csv';
+  /** The season's row that the record is for; its place stands where the file names none. */
+  readonly target: RecordPlace;
+}
+
+/** Where a record is wanted. */
+export interface RecordPlace {
+  readonly name: string;
+  readonly lat: number;
+  readonly lon: number;
+  readonly elevationM: number | null;
+  readonly zone: string;
+}
+
+/** A reader that counts the lines it was given. */
+export interface CountingReader extends LineReader {
+  readonly lines: number;
+}
+
+/** The reader of a weather file. */
+export function weatherFileReader(facts: WeatherFileFacts): CountingReader {
+  let lines = 0;
+  let chosen: LineReader | null = facts.format === 'auto' ? null : readerOf(facts.format);
+  const blank: string[] = [];
+  return {
+    get lines() {
+      return lines;
+    },
+    line(text) {
+      lines += 1;
+      if (chosen === null) {
+        blank.push(text);
+        if (text.trim() === '') return;
+        chosen = readerOf(/^\uFEFF?\s*LOCATION,/i.test(text) ? 'epw' : 'csv');
+        for (const held of blank.splice(0)) chosen.line(held);
+        return;
+      }
+      chosen.line(text);
+    },
+    finish: (policy) => (chosen ?? readerOf('csv')).finish(policy),
+  };
+}
+
+function readerOf(_format: 'epw' | 'csv'): LineReader {
+  return epwReader();
+}
+
+/** A record taken farther from where it is wanted hardly stands for it: common practice in the plains, far too far among hills. */
+const FAR_KM = 30;
+
+/** What should be seen before a record is used for a place. */
+export function placeWarnings(record: HourlyRecord, target: RecordPlace): { code: string; words: string }[] {
+  const km = Math.round(geodesicKm(record.place, target));
+  if (km <= FAR_KM) return [];
+  const words = `The record is of a place ${km} km from ${target.name}; judge whether it stands for it.`;
+  return [{ code: 'far-away', words }];
+}
+
+/** Why a reading gives no record, with the next step. */
+export function whyNoRecord({ badLineCount, badLines, goodHours, warnings }: Reading): string {
+  const [first] = badLines;
+  if (first === undefined) return warnings[0]?.words ?? 'The file holds no hour that can be read.';
+  const value = first.value === undefined ? '' : ` ("${first.value}")`;
+  const where = `line ${first.line}: ${first.reason}${value}`;
+  if (goodHours === 0) return `Nothing in the file can be read as hours of weather; ${where}.`;
+  const count = badLineCount === 1 ? 'One line' : `${badLineCount} lines`;
+  return `${count} cannot be read; the first is ${where}. Mend the file, or keep the ${goodHours} good hours and leave the bad lines out.`;
+}
