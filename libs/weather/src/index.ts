@@ -66,8 +66,12 @@ export {
   readText,
 } from './readers/reading.ts';
 export {
+export type { CsvColumn, CsvField } from './readers/csv-columns.ts';
+export { type CsvOptions, csvReader } from './readers/csv-reader.ts';
+export type { DateOrder, TableClock } from './readers/csv-time.ts';
   daysInMonth,
   hourIndexOf,
+export { hourlyCsv } from './readers/hourly-csv.ts';
   hourOfDay,
   hourText,
   type LocalHour,

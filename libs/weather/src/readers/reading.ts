@@ -45,7 +45,12 @@ export interface ReadingFrame {
   bad(line: number, reason: string, value?: string): void;
   warn(code: string, words: string): void;
   add(hourIndex: number, values: HourValues, line: number): void;
-  finish(head: Omit<RecordHead, 'typicalYear'> | null, policy: ReadingPolicy): Reading;
+  /** `revise` may take values back before the figures are looked at. */
+  finish(
+    head: Omit<RecordHead, 'typicalYear'> | null,
+    policy: ReadingPolicy,
+    revise?: (record: HourlyRecord) => void,
+  ): Reading;
 }
 
 export function readingFrame(): ReadingFrame {
@@ -82,7 +87,7 @@ export function readingFrame(): ReadingFrame {
     add(hourIndex, values, line) {
       growing.add(hourIndex, values, line);
     },
-    finish(head, policy) {
+    finish(head, policy, revise) {
       if (growing.length === 0) {
         if (head) warnings.push({ code: 'no-hours', words: 'The file holds no hour that can be read.' });
         return without();
@@ -93,6 +98,7 @@ export function readingFrame(): ReadingFrame {
         bad(line, `the hour ${hourText(hourIndex)} is there already, on line ${firstLine}; the first stays`);
       listed.sort((a, b) => a.line - b.line);
       const record = { ...plain, typicalYear: isTypicalYear(plain.hourIndex) };
+      revise?.(record);
       const spans = missingSpans(record);
       warnings.push(...plausibility(record, { spans, doubled: doubled.map(({ hourIndex }) => hourIndex) }));
       return {
