@@ -3,6 +3,7 @@ export { readinessItemOf } from './build/jobs.ts';
 export { depotPlaceId } from './build/machines.ts';
 export { homePlaceId } from './build/people.ts';
 export { MOST_HOURS_A_DAY, templatesOfJob, type VisitPattern, visitPattern } from './build/visit-pattern.ts';
+export { ASSUMED_DAY_LIMITS, type VisitWorkAnswer, visitWork } from './build/visit-work.ts';
 export { assumedColdShare, DEFAULT_WEATHER_ASSUMPTIONS, monthsOfArea } from './build/weather-tables.ts';
 export { buildSeasonProblem, type Intake, type IntakeOptions } from './build-season-problem.ts';
 export { checkSeasonFile } from './check-season-file.ts';

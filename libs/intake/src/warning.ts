@@ -32,7 +32,13 @@ export type WarningCode =
   | 'casual-hand-incomplete'
   | 'casual-cost-assumed'
   | 'kits-merged'
-  | 'travel-estimated';
+  | 'travel-estimated'
+  // assumed for weather odds of a visit
+  | 'day-without-steps'
+  | 'lift-limit-assumed'
+  | 'wind-limit-unknown'
+  | 'make-safe-unknown'
+  | 'step-lag-not-counted';
 
 /** One thing that is odd or had to be assumed, in words for the operations manager. */
 export interface IntakeWarning {

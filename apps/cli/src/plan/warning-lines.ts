@@ -28,6 +28,11 @@ const HEADINGS: Readonly<Record<WarningCode, string>> = {
   'casual-cost-assumed': 'costs of casual hands that had to be assumed',
   'kits-merged': 'kits that are built in one visit',
   'travel-estimated': 'ways that are estimated from the map, as if there were a road',
+  'day-without-steps': 'outside days without steps',
+  'lift-limit-assumed': 'lifts whose wind limit had to be assumed',
+  'wind-limit-unknown': 'outside steps without a wind limit: no wind stops them in weather odds',
+  'make-safe-unknown': 'kits whose part-built state may stand no night, as its wind limit is not known',
+  'step-lag-not-counted': 'times between steps that weather odds do not look at',
 };
 
 const MOST_OF_A_KIND = 4;
