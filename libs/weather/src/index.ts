@@ -30,6 +30,20 @@ export {
   reliabilityTable,
   type StatedChance,
 } from './forecast/verification.ts';
+export {
+  type AssumedFigure,
+  type Calibration,
+  calibrate,
+  type FigureNotMet,
+} from './generator/calibrate.ts';
+export { type GenerateRequest, generateYears } from './generator/generate-years.ts';
+export {
+  type CalibrateOptions,
+  GENERATOR_ASSUMPTIONS,
+  type GeneratorAssumptions,
+  type GeneratorMonth,
+  type GeneratorParameters,
+} from './generator/generator-parameters.ts';
 export { growingRecord, type HourValues, type RecordHead } from './growing-record.ts';
 export { DEFAULT_GUST_FACTOR, type HourRules } from './hour-marks.ts';
 export type { BadLine, Forecast, HourlyRecord } from './hourly-record.ts';
@@ -52,8 +66,12 @@ export {
   type WeatherAssumptions,
 } from './monthly-table.ts';
 export { type RainHours, rainHours } from './rain-hours.ts';
+export type { CsvColumn, CsvField } from './readers/csv-columns.ts';
+export { type CsvOptions, csvReader } from './readers/csv-reader.ts';
+export type { DateOrder, TableClock } from './readers/csv-time.ts';
 export { epwReader, readEpw } from './readers/epw-reader.ts';
 export type { ForecastFault, ReadForecast } from './readers/forecast-reading.ts';
+export { hourlyCsv } from './readers/hourly-csv.ts';
 export { readMetNorwayForecast } from './readers/met-norway-forecast.ts';
 export type { HourSpan } from './readers/missing-hours.ts';
 export { readOpenMeteoEnsemble } from './readers/open-meteo-ensemble.ts';
@@ -66,12 +84,8 @@ export {
   readText,
 } from './readers/reading.ts';
 export {
-export type { CsvColumn, CsvField } from './readers/csv-columns.ts';
-export { type CsvOptions, csvReader } from './readers/csv-reader.ts';
-export type { DateOrder, TableClock } from './readers/csv-time.ts';
   daysInMonth,
   hourIndexOf,
-export { hourlyCsv } from './readers/hourly-csv.ts';
   hourOfDay,
   hourText,
   type LocalHour,

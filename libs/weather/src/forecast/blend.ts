@@ -33,9 +33,9 @@ export interface BlendedOdds {
 const ADDED_MEMBER = 0.1;
 
 /**
- * Share of known members whose day is good, smoothed: (good + 0.1) / (known + 0.2), so that a single run says 1/12 or 11/12 and no run
- * ever says never or surely. An added constant of this kind is common practice; its size is our own choice, small because the doubt in
- * a forecast is in its weight. Cannot say when fewer than half of the members are known.
+ * Share of known members whose day is good, smoothed: (good + 0.1) / (known + 0.2), so that a single run says 1/12 or 11/12
+ * and no run ever says never or surely. An added constant of this kind is common practice; its size is our own choice, small
+ * because the doubt in a forecast is in its weight. Cannot say when fewer than half of the members are known.
  */
 export function memberShare(members: MemberCounts): Answer<number, 'too-few-known-members'> {
   for (const [field, value] of Object.entries(members)) {
@@ -47,9 +47,10 @@ export function memberShare(members: MemberCounts): Answer<number, 'too-few-know
 }
 
 /**
- * Odds of a good day `leadDays` days ahead: weight x share of members + (1 - weight) x share in the records. Without a usable forecast
- * they are those of the records; without records those of the forecast, where it would count for at least half. Cannot say otherwise.
- * `recordShare` is 0 to 1, null where there are no records; `members` is null where there is no forecast for the day.
+ * Odds of a good day `leadDays` days ahead: weight x share of members + (1 - weight) x share in the records. Without a usable
+ * forecast they are those of the records; without records those of the forecast, where it would count for at least half.
+ * Cannot say otherwise. `recordShare` is 0 to 1, null where there are no records; `members` is null where there is no
+ * forecast for the day.
  */
 export function blendOdds(
   input: {

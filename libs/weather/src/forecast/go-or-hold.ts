@@ -78,17 +78,21 @@ export interface GoOrHoldAdvice {
   /** `past` is from one moment after the deadline on; null when there is no known deadline. */
   readonly deadline: { readonly at: Instant; readonly past: boolean; readonly minutesLeft: number } | null;
   readonly brokenLimits: readonly BrokenLimit[];
-  /** Always shown: whether anything is lifted is decided on the day, by the competent person, from measured wind and the maker's chart. */
+  /**
+   * Always shown: whether anything is lifted is decided on the day, by the competent person, from measured wind and the
+   * maker's chart.
+   */
   readonly cautions: readonly ['competent-person-decides-on-the-day-from-measured-wind'];
 }
 
 /**
- * Go or hold, by the cost-loss rule: hold when 1 - odds > cost of holding / cost of a failed start; at the ratio both cost the same, then
- * go, and the reason says so. Where holding costs more than a failed start it never pays. After the deadline the fee is part of holding.
+ * Go or hold, by the cost-loss rule: hold when 1 - odds > cost of holding / cost of a failed start; at the ratio both cost
+ * the same, then go, and the reason says so. Where holding costs more than a failed start it never pays. After the deadline
+ * the fee is part of holding.
  *
- * `go` only from a fresh forecast. Odds of the records alone may say hold, named as such, but never go. A stale or missing forecast,
- * unknown odds or unknown costs give `cannot-say` with the reason. Throws `invalid-input` for odds outside 0..1 or negative money.
- * Source of the rule: Richardson 2000, Q. J. R. Meteorol. Soc. 126, 649-667.
+ * `go` only from a fresh forecast. Odds of the records alone may say hold, named as such, but never go. A stale or missing
+ * forecast, unknown odds or unknown costs give `cannot-say` with the reason. Throws `invalid-input` for odds outside 0..1 or
+ * negative money. Source of the rule: Richardson 2000, Q. J. R. Meteorol. Soc. 126, 649-667.
  */
 export function goOrHold(input: GoOrHoldInput): GoOrHoldAdvice {
   checkInput(input);

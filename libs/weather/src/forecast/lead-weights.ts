@@ -54,11 +54,12 @@ export function defaultLeadWeights(kind: ForecastKind): LeadWeights {
 }
 
 /**
- * Weights by lead from forecasts of the past. Odds are weight x forecastShare + (1 - weight) x recordShare; for each lead the weight
- * with the least Brier score over its cases is, with d = forecastShare - recordShare, sum d (good - recordShare) / sum d^2. The default
- * is mixed in as if it were 30 cases with d = 0.5 that had it as their best weight, so few cases, or cases in which forecast and
- * records agree, change little. Then clipped to 0..1, and never rising with lead: isotonic regression, each lead counting as its cases
- * plus those 30. Leads beyond the table have a default of 0. Throws `invalid-input` for a lead below 0 or a share outside 0..1.
+ * Weights by lead from forecasts of the past. Odds are weight x forecastShare + (1 - weight) x recordShare; for each lead the
+ * weight with the least Brier score over its cases is, with d = forecastShare - recordShare, sum d (good - recordShare) / sum
+ * d^2. The default is mixed in as if it were 30 cases with d = 0.5 that had it as their best weight, so few cases, or cases
+ * in which forecast and records agree, change little. Then clipped to 0..1, and never rising with lead: isotonic regression,
+ * each lead counting as its cases plus those 30. Leads beyond the table have a default of 0. Throws `invalid-input` for a
+ * lead below 0 or a share outside 0..1.
  */
 export function fitLeadWeights(cases: readonly LeadCase[], kind: ForecastKind): LeadWeights {
   const defaults = DEFAULT_LEAD_WEIGHTS[kind];
