@@ -1,6 +1,7 @@
 import { monthAndDay } from './day-grid.ts';
 import { wilsonInterval } from './wilson.ts';
 import type { WindowRow } from './window-row.ts';
+import { YearMarks } from './year-marks.ts';
 
 /** How the days around a date are counted. */
 export interface TallyRules {
@@ -13,73 +14,72 @@ const DATES = 366;
 const START_BIN_MIN = 15;
 const START_BINS = 1440 / START_BIN_MIN;
 const MONTH_OF = Uint8Array.from({ length: DATES }, (_, date) => monthAndDay(date).month - 1);
+const DATES_OF_MONTH = Array.from({ length: 12 }, (_, month) =>
+  [...MONTH_OF.keys()].filter((date) => MONTH_OF[date] === month),
+);
 
-/** Counts good days, lost days and latest starts for each date with the dates around it, and for each month; grows day by day. */
+/** Counts good days, lost days and latest starts of each date; a date is read together with the dates around it, and with its month. */
 export class DateTally {
   readonly #rules: TallyRules;
   readonly #bins: number;
   readonly #known = new Uint32Array(DATES);
   readonly #good = new Uint32Array(DATES);
-  readonly #monthKnown = new Uint32Array(12);
-  readonly #monthGood = new Uint32Array(12);
   readonly #lost: Uint16Array;
-  readonly #monthLost: Uint32Array;
   readonly #starts = new Uint16Array(DATES * START_BINS);
-  readonly #years = new Uint16Array(DATES);
-  readonly #lastYear = new Int32Array(DATES).fill(-1);
+  readonly #years = new YearMarks(DATES);
 
   constructor(rules: TallyRules) {
     this.#rules = rules;
     this.#bins = rules.mostLostDays + 1;
     this.#lost = new Uint16Array(DATES * this.#bins);
-    this.#monthLost = new Uint32Array(12 * this.#bins);
   }
 
-  /** A day of which it is known whether it was good; `latestStartMin` of a good one. Days come in order; a typical year has no `year`. */
+  /** A day of which it is known whether it was good; `latestStartMin` of a good one. A typical year has no `year`. */
   addDay(date: number, year: number | null, good: boolean, latestStartMin: number | null): void {
-    const { halfWidthDays } = this.#rules;
-    const month = MONTH_OF[date] as number;
-    this.#monthKnown[month] = (this.#monthKnown[month] as number) + 1;
-    if (good) this.#monthGood[month] = (this.#monthGood[month] as number) + 1;
-    const bin =
-      latestStartMin === null
-        ? -1
-        : Math.max(0, Math.min(START_BINS - 1, Math.floor(latestStartMin / START_BIN_MIN)));
-    for (let off = -halfWidthDays; off <= halfWidthDays; off += 1) {
-      const raw = date + off;
-      const at = raw < 0 ? raw + DATES : raw >= DATES ? raw - DATES : raw;
-      this.#known[at] = (this.#known[at] as number) + 1;
-      if (good) this.#good[at] = (this.#good[at] as number) + 1;
-      if (bin >= 0) this.#starts[at * START_BINS + bin] = (this.#starts[at * START_BINS + bin] as number) + 1;
-      // Early January and late December stand together around a new year, and count as one year.
-      const yearOf = year === null ? 0 : raw < 0 ? year - 1 : raw >= DATES ? year + 1 : year;
-      if (yearOf !== this.#lastYear[at]) {
-        this.#lastYear[at] = yearOf;
-        this.#years[at] = (this.#years[at] as number) + 1;
-      }
-    }
+    this.#known[date] = (this.#known[date] as number) + 1;
+    if (good) this.#good[date] = (this.#good[date] as number) + 1;
+    this.#years.add(date, year);
+    if (latestStartMin === null) return;
+    const bin = Math.max(0, Math.min(START_BINS - 1, Math.floor(latestStartMin / START_BIN_MIN)));
+    this.#starts[date * START_BINS + bin] = (this.#starts[date * START_BINS + bin] as number) + 1;
   }
 
   /** A visit that began on a date and lost this many days. */
   addVisit(date: number, lost: number): void {
-    const { halfWidthDays } = this.#rules;
-    const month = (MONTH_OF[date] as number) * this.#bins + lost;
-    this.#monthLost[month] = (this.#monthLost[month] as number) + 1;
-    for (let off = -halfWidthDays; off <= halfWidthDays; off += 1) {
-      const raw = date + off;
-      const at = (raw < 0 ? raw + DATES : raw >= DATES ? raw - DATES : raw) * this.#bins + lost;
-      this.#lost[at] = (this.#lost[at] as number) + 1;
-    }
+    this.#lost[date * this.#bins + lost] = (this.#lost[date * this.#bins + lost] as number) + 1;
   }
 
-  /** The odds of a date. */
+  /** The odds of all dates. */
+  rows(): WindowRow[] {
+    const months = DATES_OF_MONTH.map((dates) => this.#sumsOf(dates));
+    const near = this.#sumsOf(this.#datesNear(0));
+    const { halfWidthDays } = this.#rules;
+    return Array.from({ length: DATES }, (_, date) => {
+      // From date to date one comes in at the front and one leaves at the back.
+      if (date > 0) {
+        this.#count(near, (date - 1 - halfWidthDays + DATES) % DATES, -1);
+        this.#count(near, (date + halfWidthDays) % DATES, 1);
+      }
+      return this.#rowFrom(date, near, months[MONTH_OF[date] as number] as Sums);
+    });
+  }
+
+  /** The odds of one date. */
   row(date: number): WindowRow {
-    const month = MONTH_OF[date] as number;
-    const years = this.#years[date] as number;
-    const ownWeight = years / (years + this.#rules.monthWeightYears);
-    const goodShare = share(this.#good[date] as number, this.#known[date] as number);
-    const monthShare = share(this.#monthGood[month] as number, this.#monthKnown[month] as number);
-    const shrunk = blend(goodShare, monthShare, ownWeight);
+    return this.#rowFrom(date, this.#sumsOf(this.#datesNear(date)), this.#sumsOfMonth(date));
+  }
+
+  /** Chances of 0, 1, 2 ... lost days after shrinkage; null where no visit is known. The last entry holds that many or more. */
+  lostChances(date: number): Float64Array | null {
+    const ownWeight = this.#ownWeight(this.#years.around(date, this.#rules.halfWidthDays));
+    return chancesOf(this.#sumsOf(this.#datesNear(date)), this.#sumsOfMonth(date), ownWeight);
+  }
+
+  #rowFrom(date: number, near: Sums, month: Sums): WindowRow {
+    const years = this.#years.around(date, this.#rules.halfWidthDays);
+    const ownWeight = this.#ownWeight(years);
+    const goodShare = share(near.good, near.known);
+    const shrunk = blend(goodShare, share(month.good, month.known), ownWeight);
     const interval = shrunk === null ? { low: 0, high: 1 } : wilsonInterval(shrunk * years, years);
     return {
       date,
@@ -89,66 +89,104 @@ export class DateTally {
       ownWeight,
       goodLow: interval.low,
       goodHigh: interval.high,
-      knownDays: this.#known[date] as number,
+      knownDays: near.known,
       years,
-      ...this.#lostDays(date, month, ownWeight),
-      ...this.#latestStarts(date),
+      ...lostDays(chancesOf(near, month, ownWeight)),
+      latestStartMin: startKeptBy(near.starts, 0.2),
+      middleLatestStartMin: startKeptBy(near.starts, 0.5),
     };
   }
 
-  /** Chances of 0, 1, 2 ... lost days after shrinkage; null where no visit is known. The last entry holds that many or more. */
-  lostChances(date: number): Float64Array | null {
-    const years = this.#years[date] as number;
-    return this.#chances(date, MONTH_OF[date] as number, years / (years + this.#rules.monthWeightYears));
+  #ownWeight(years: number): number {
+    return years / (years + this.#rules.monthWeightYears);
   }
 
-  #chances(date: number, month: number, ownWeight: number): Float64Array | null {
-    const bins = this.#bins;
-    let own = 0;
-    let ofMonth = 0;
-    for (let lost = 0; lost < bins; lost += 1) {
-      own += this.#lost[date * bins + lost] as number;
-      ofMonth += this.#monthLost[month * bins + lost] as number;
+  #datesNear(date: number): number[] {
+    const { halfWidthDays } = this.#rules;
+    return Array.from(
+      { length: 2 * halfWidthDays + 1 },
+      (_, at) => (date - halfWidthDays + at + DATES) % DATES,
+    );
+  }
+
+  #sumsOfMonth(date: number): Sums {
+    return this.#sumsOf(DATES_OF_MONTH[MONTH_OF[date] as number] as number[]);
+  }
+
+  #sumsOf(dates: readonly number[]): Sums {
+    const sums = {
+      known: 0,
+      good: 0,
+      visits: 0,
+      lost: new Int32Array(this.#bins),
+      starts: new Int32Array(START_BINS),
+    };
+    for (const date of dates) this.#count(sums, date, 1);
+    return sums;
+  }
+
+  #count(sums: Sums, date: number, sign: 1 | -1): void {
+    sums.known += sign * (this.#known[date] as number);
+    sums.good += sign * (this.#good[date] as number);
+    const [bins, lost] = [this.#bins, date * this.#bins];
+    for (let bin = 0; bin < bins; bin += 1) {
+      const count = this.#lost[lost + bin] as number;
+      if (count === 0) continue;
+      sums.visits += sign * count;
+      sums.lost[bin] = (sums.lost[bin] as number) + sign * count;
     }
-    if (own + ofMonth === 0) return null;
-    const weight = own === 0 ? 0 : ofMonth === 0 ? 1 : ownWeight;
-    const chances = new Float64Array(bins);
-    for (let lost = 0; lost < bins; lost += 1)
-      chances[lost] =
-        (own === 0 ? 0 : (weight * (this.#lost[date * bins + lost] as number)) / own) +
-        (ofMonth === 0 ? 0 : ((1 - weight) * (this.#monthLost[month * bins + lost] as number)) / ofMonth);
-    return chances;
+    const starts = date * START_BINS;
+    for (let bin = 0; bin < START_BINS; bin += 1) {
+      const count = this.#starts[starts + bin] as number;
+      if (count !== 0) sums.starts[bin] = (sums.starts[bin] as number) + sign * count;
+    }
   }
+}
 
-  #lostDays(date: number, month: number, ownWeight: number) {
-    const chances = this.#chances(date, month, ownWeight);
-    if (chances === null)
-      return { lostMean: null, lostP50: null, lostP80: null, lostP95: null, hopelessShare: null };
-    let mean = 0;
-    for (let lost = 1; lost < chances.length; lost += 1) mean += lost * (chances[lost] as number);
-    return {
-      lostMean: mean,
-      lostP50: quantileDays(chances, 0.5),
-      lostP80: quantileDays(chances, 0.8),
-      lostP95: quantileDays(chances, 0.95),
-      hopelessShare: chances[chances.length - 1] as number,
-    };
-  }
+/** Counts of several dates together. */
+interface Sums {
+  known: number;
+  good: number;
+  visits: number;
+  readonly lost: Int32Array;
+  readonly starts: Int32Array;
+}
 
-  #latestStarts(date: number) {
-    const bins = this.#starts.subarray(date * START_BINS, (date + 1) * START_BINS);
-    let total = 0;
-    for (const count of bins) total += count;
-    const at = (part: number): number | null => {
-      let seen = 0;
-      for (let bin = 0; bin < START_BINS && total > 0; bin += 1) {
-        seen += bins[bin] as number;
-        if (seen > part * total) return bin * START_BIN_MIN;
-      }
-      return null;
-    };
-    return { latestStartMin: at(0.2), middleLatestStartMin: at(0.5) };
+function chancesOf(near: Sums, month: Sums, ownWeight: number): Float64Array | null {
+  if (near.visits + month.visits === 0) return null;
+  const weight = near.visits === 0 ? 0 : month.visits === 0 ? 1 : ownWeight;
+  const own = near.visits === 0 ? 0 : weight / near.visits;
+  const ofMonth = month.visits === 0 ? 0 : (1 - weight) / month.visits;
+  const chances = new Float64Array(near.lost.length);
+  for (let lost = 0; lost < chances.length; lost += 1)
+    chances[lost] = own * (near.lost[lost] as number) + ofMonth * (month.lost[lost] as number);
+  return chances;
+}
+
+/** The latest start that this part of the days does not reach; null without a start. */
+function startKeptBy(starts: Int32Array, part: number): number | null {
+  let all = 0;
+  for (let bin = 0; bin < START_BINS; bin += 1) all += starts[bin] as number;
+  let seen = 0;
+  for (let bin = 0; bin < START_BINS && all > 0; bin += 1) {
+    seen += starts[bin] as number;
+    if (seen > part * all) return bin * START_BIN_MIN;
   }
+  return null;
+}
+
+function lostDays(chances: Float64Array | null) {
+  if (chances === null)
+    return { lostMean: null, lostP50: null, lostP80: null, lostP95: null, hopelessShare: null };
+  let mean = 0;
+  for (let lost = 1; lost < chances.length; lost += 1) mean += lost * (chances[lost] as number);
+  return {
+    lostMean: mean,
+    lostP50: quantileDays(chances, 0.5),
+    lostP80: quantileDays(chances, 0.8),
+    lostP95: quantileDays(chances, 0.95),
+    hopelessShare: chances[chances.length - 1] as number,
+  };
 }
 
 /** The smallest whole number of days that at least this share of visits keeps to. */

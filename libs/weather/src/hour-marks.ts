@@ -97,67 +97,95 @@ export function limitTable(visits: readonly VisitWork[], rules: HourRules = {}):
 export interface HourMarks {
   readonly broken: Int32Array;
   readonly unknown: Uint8Array;
+  /** For each day whether anything of its marked hours is unknown. */
+  readonly dayUnknown: Uint8Array;
   /** Of the hours from `countFromHour` on: those whose gust was estimated from the mean wind, and those of which thunder is known. */
   readonly gustEstimatedHours: number;
   readonly thunderKnownHours: number;
 }
 
-/** Holds every hour of a grid against the limits. One pass, a few comparisons an hour. */
+/** Hours of the day that anybody asks for; those outside stay unmarked. */
+export interface HoursOfDay {
+  readonly from: number;
+  readonly to: number;
+}
+
+const ALL_HOURS: HoursOfDay = { from: 0, to: 24 };
+
+/** Holds the hours of a grid against the limits. One pass, a few comparisons an hour. */
 export function markHours(
   grid: DayGrid,
   table: LimitTable,
   rules: HourRules = {},
-  countFromHour = 0,
+  { from, to }: HoursOfDay = ALL_HOURS,
+  countFromDay = 0,
 ): HourMarks {
   const { gustFactor = DEFAULT_GUST_FACTOR } = rules;
   const count = grid.dayCount * 24;
   const broken = new Int32Array(count);
   const unknown = new Uint8Array(count);
+  const dayUnknown = new Uint8Array(grid.dayCount);
   const [gusts, winds, rains, colds, hots, margins] = (
     ['gust', 'wind', 'rain', 'tempLow', 'tempHigh', 'dewMargin'] as const
   ).map((field) => ladderOf(table, field)) as [Ladder, Ladder, Ladder, Ladder, Ladder, Ladder];
+  const [firstGust, firstWind, firstRain] = [gusts.first, winds.first, rains.first];
+  const [firstCold, firstHot, firstMargin] = [colds.first, hots.first, margins.first];
   const { gustMps, windMps, rainMm, tempC, dewPointC, thunder } = grid;
   let gustEstimatedHours = 0;
   let thunderKnownHours = 0;
-  let thunderBefore = false;
-  for (let hour = 0; hour < count; hour += 1) {
-    let bits = 0;
-    let missing = 0;
-    const wind = windMps[hour] as number;
-    let gust = gustMps[hour] as number;
-    // NaN is missing: it breaks no limit and is unknown instead.
-    if (Number.isNaN(gust)) {
-      gust = wind * gustFactor;
-      if (!Number.isNaN(gust) && hour >= countFromHour) gustEstimatedHours += 1;
+  for (let day = 0; day < grid.dayCount; day += 1) {
+    const counted = day >= countFromDay ? 1 : 0;
+    let missingOfDay = 0;
+    for (let hour = day * 24 + from; hour < day * 24 + to; hour += 1) {
+      let bits = 0;
+      let missing = 0;
+      const wind = windMps[hour] as number;
+      let gust = gustMps[hour] as number;
+      const rain = rainMm[hour] as number;
+      const temp = tempC[hour] as number;
+      const margin = (dewPointC[hour] as number) - temp;
+      // NaN is missing: it is above no rung, and is unknown instead.
+      if (Number.isNaN(gust)) {
+        gust = wind * gustFactor;
+        if (Number.isNaN(gust)) missing |= UNKNOWN.gust;
+        else gustEstimatedHours += counted;
+      }
+      if (gust > firstGust) bits |= above(gusts, gust);
+      if (wind > firstWind) bits |= above(winds, wind);
+      if (rain > firstRain) bits |= above(rains, rain);
+      if (-temp > firstCold) bits |= above(colds, -temp);
+      if (temp > firstHot) bits |= above(hots, temp);
+      if (margin > firstMargin) bits |= above(margins, margin);
+      if (Number.isNaN(wind + rain + margin)) {
+        if (Number.isNaN(wind)) missing |= UNKNOWN.wind;
+        if (Number.isNaN(rain)) missing |= UNKNOWN.rain;
+        if (Number.isNaN(temp)) missing |= UNKNOWN.temp;
+        if (Number.isNaN(margin)) missing |= UNKNOWN.dew;
+      }
+      const heard = thunder[hour] as number;
+      if (heard >= 0) {
+        thunderKnownHours += counted;
+        if (heard === 1 || (hour > 0 && thunder[hour - 1] === 1)) bits |= 1;
+      } else if (hour > 0 && thunder[hour - 1] === 1) bits |= 1;
+      missingOfDay |= missing;
+      broken[hour] = bits;
+      unknown[hour] = missing;
     }
-    const rain = rainMm[hour] as number;
-    const temp = tempC[hour] as number;
-    const dew = dewPointC[hour] as number;
-    if (!Number.isNaN(gust)) bits |= above(gusts, gust);
-    else missing |= UNKNOWN.gust;
-    if (!Number.isNaN(wind)) bits |= above(winds, wind);
-    else missing |= UNKNOWN.wind;
-    if (!Number.isNaN(rain)) bits |= above(rains, rain);
-    else missing |= UNKNOWN.rain;
-    if (!Number.isNaN(temp)) bits |= above(colds, -temp) | above(hots, temp);
-    else missing |= UNKNOWN.temp;
-    if (Number.isNaN(dew)) missing |= UNKNOWN.dew;
-    else if (!Number.isNaN(temp)) bits |= above(margins, dew - temp);
-    const heard = thunder[hour] as number;
-    if (heard >= 0 && hour >= countFromHour) thunderKnownHours += 1;
-    if (heard === 1 || thunderBefore) bits |= 1;
-    thunderBefore = heard === 1;
-    broken[hour] = bits;
-    unknown[hour] = missing;
+    dayUnknown[day] = missingOfDay;
   }
-  return { broken, unknown, gustEstimatedHours, thunderKnownHours };
+  return { broken, unknown, dayUnknown, gustEstimatedHours, thunderKnownHours };
 }
 
 /** The limits of one field from low to high, and the bits of all limits below each rung. */
 interface Ladder {
   readonly rungs: Float64Array;
   readonly bits: Int32Array;
+  /** The lowest rung; infinite where the field has no limit. */
+  readonly first: number;
 }
+
+/** Comparing a 32-bit reading with its limit: a reading that was written as the limit itself must not be above it. */
+export const ROUNDING = 1e-5;
 
 function ladderOf(table: LimitTable, field: LimitField): Ladder {
   // "At least" limits are turned round, so that every ladder is climbed upwards.
@@ -170,14 +198,12 @@ function ladderOf(table: LimitTable, field: LimitField): Ladder {
   sorted.forEach(({ bit }, at) => {
     bits[at + 1] = (bits[at] as number) | (1 << bit);
   });
-  return { rungs: Float64Array.from(sorted, ({ limit }) => limit), bits };
+  const rungs = Float64Array.from(sorted, ({ limit }) => limit + ROUNDING);
+  return { rungs, bits, first: rungs[0] ?? Number.POSITIVE_INFINITY };
 }
-
-/** Comparing a 32-bit reading with its limit: a reading that was written as the limit itself must not be above it. */
-const ROUNDING = 1e-5;
 
 function above({ rungs, bits }: Ladder, value: number): number {
   let at = 0;
-  while (at < rungs.length && value > (rungs[at] as number) + ROUNDING) at += 1;
+  while (at < rungs.length && value > (rungs[at] as number)) at += 1;
   return bits[at] as number;
 }

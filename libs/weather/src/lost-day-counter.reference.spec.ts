@@ -25,7 +25,8 @@ function lostOf(days: Uint8Array, pattern: readonly boolean[], inARow: boolean):
   const counter = new LostDayCounter(pattern, inARow, 60, (_, count) => {
     if (count !== null) lost.push(count);
   });
-  for (const day of days) counter.step(() => day);
+  const states = new Uint8Array(pattern.length);
+  for (const day of days) counter.step(states.fill(day));
   return lost;
 }
 
@@ -67,7 +68,7 @@ describe('lost days counted from a series', () => {
     const counter = new LostDayCounter([true, true, true], true, 60, (start, count) => {
       if (count !== null && start > 0 && days[start - 1] === DAY.BAD) lost.push(count + 3);
     });
-    for (const day of days) counter.step(() => day);
+    for (const day of days) counter.step(new Uint8Array(3).fill(day));
     const { mean, error } = meanAndError(lost);
     expect(Math.abs(mean - 8.37081)).toBeLessThan(4 * error);
   });
@@ -83,7 +84,7 @@ describe('lost days day by day', () => {
     const counter = new LostDayCounter(pattern, inARow, most, (start, lost) => {
       found.set(start, lost);
     });
-    for (const day of days) counter.step(() => day);
+    for (const day of days) counter.step(new Uint8Array(pattern.length).fill(day));
     return [...found].sort(([a], [b]) => a - b);
   };
 
@@ -110,6 +111,19 @@ describe('lost days day by day', () => {
       [0, null],
       [1, null],
       [2, 0],
+    ]);
+  });
+
+  it('a visit that is given up leaves those behind it in their order', () => {
+    const lost = resolved([B, B, B, B, B, B, G, G, B, G], [true, true], true, 3);
+    expect(lost).toEqual([
+      [0, 3],
+      [1, 3],
+      [2, 3],
+      [3, 3],
+      [4, 2],
+      [5, 1],
+      [6, 0],
     ]);
   });
 

@@ -1,6 +1,8 @@
 import type { DayGrid } from './day-grid.ts';
-import { type HourMarks, type LimitTable, type StepNeed, UNKNOWN } from './hour-marks.ts';
+import type { HourMarks, LimitTable } from './hour-marks.ts';
+import { LatestClose, NEVER_CLOSES } from './latest-close.ts';
 import type { OutsideStep, SiteDayWork } from './site-day-work.ts';
+import { StepHours } from './step-hours.ts';
 
 /** What a day is good for. `SPLIT`: the work stops for the night in a safe state and is closed on the next day. */
 export const DAY = { BAD: 0, GOOD: 1, SPLIT: 2, UNKNOWN: 3 } as const;
@@ -21,67 +23,79 @@ export interface PlacedStep {
 }
 
 const NEVER = -1;
-const ALL_UNKNOWN = UNKNOWN.gust | UNKNOWN.wind | UNKNOWN.rain | UNKNOWN.temp | UNKNOWN.dew;
 
 /**
- * Holds one site day's outside work against the marks of a grid. Steps are done in order, each as early as it can be: one that may be paused
- * uses every workable hour, one that may not waits for hours enough in a row. After a step with a dry-after time the hours must stay dry, or the
- * step is done later, so that it ends when the wet is over. Where a step would begin later than its open time allows, the step before is put off.
+ * Holds one site day's outside work against the marks of a grid. Steps are done in order: one that may be paused uses every workable hour, one that
+ * may not waits for hours enough in a row. After a step with a dry-after time the hours must stay dry, or the step is done later, so that it ends
+ * when the wet is over. Where a step would begin later than its open time allows, the step before is put off.
  */
 export class SiteDayTimer {
-  readonly #steps: readonly OutsideStep[];
-  readonly #needs: readonly StepNeed[];
+  readonly #hours: StepHours;
+  readonly #latest: LatestClose;
   readonly #makeSafeGustMps: number | null;
-  readonly #grid: DayGrid;
-  readonly #marks: HourMarks;
-  readonly #gustFactor: number;
-  readonly #limitBits: number;
-  readonly #workMin: number;
+  readonly #mayStop: boolean;
   readonly #allInDaylight: boolean;
   readonly #start: Int32Array;
   readonly #end: Int32Array;
 
   constructor(work: SiteDayWork, grid: DayGrid, table: LimitTable, marks: HourMarks, gustFactor: number) {
-    this.#steps = work.steps;
-    this.#needs = work.steps.map((step) => table.needs.get(step) as StepNeed);
-    this.#makeSafeGustMps = work.makeSafeGustMps;
-    this.#grid = grid;
-    this.#marks = marks;
-    this.#gustFactor = gustFactor;
-    this.#limitBits = this.#needs.reduce((bits, need) => bits | need.limitBits | need.dryBits, 0);
-    this.#workMin = work.steps.reduce(
-      (sum, step, at) => sum + step.durationMin + (at > 0 ? step.lagMin : 0),
-      0,
-    );
-    this.#allInDaylight = work.steps.every((step) => step.limits.needsDaylight);
-    this.#start = new Int32Array(work.steps.length);
-    this.#end = new Int32Array(work.steps.length);
+    const { steps, makeSafeGustMps } = work;
+    this.#hours = new StepHours(steps, grid, table, marks, gustFactor);
+    this.#latest = new LatestClose(this.#hours);
+    this.#makeSafeGustMps = makeSafeGustMps;
+    this.#mayStop = makeSafeGustMps !== null && steps.some((step) => step.mayStopAfter);
+    this.#allInDaylight = steps.every((step) => step.limits.needsDaylight);
+    this.#start = new Int32Array(steps.length);
+    this.#end = new Int32Array(steps.length);
   }
 
   /** What day `day` of the grid is good for; `next` is the clock of the day after it, for work that stops for the night. */
   stateOf(day: number, clock: DayClock, next: DayClock): number {
-    if (this.#workMin > clock.shiftToMin - clock.shiftFromMin && !this.#maySplit()) return DAY.BAD;
-    if (this.#plainlyGood(day, clock)) return DAY.GOOD;
-    if (this.#run(day, clock, clock.shiftFromMin, 0, true) === this.#steps.length) return DAY.GOOD;
-    if (this.#splits(day, clock, next, true)) return DAY.SPLIT;
-    if (!this.#anyUnknown(day, clock)) return DAY.BAD;
+    if (this.latestStart(day, clock) !== null) return DAY.GOOD;
+    if (this.#mayStop && this.#splits(day, clock, next, true)) return DAY.SPLIT;
+    if (!this.#hours.unknownNear(day)) return DAY.BAD;
     const hopeful =
-      this.#run(day, clock, clock.shiftFromMin, 0, false) === this.#steps.length ||
-      this.#splits(day, clock, next, false);
+      this.#run(day, clock, clock.shiftFromMin, 0, false) === this.#hours.steps.length ||
+      (this.#mayStop && this.#splits(day, clock, next, false));
     return hopeful ? DAY.UNKNOWN : DAY.BAD;
   }
 
-  /** The latest minute at which a good day's work may begin and still be closed that day; to the minute. Null on other days. */
+  /** The latest minute at which a good day's work may begin and still be closed that day. Null on other days. */
   latestStart(day: number, clock: DayClock): number | null {
-    const steps = this.#steps.length;
-    const closes = (from: number): boolean => this.#run(day, clock, from, 0, true) === steps;
     if (this.#plainlyGood(day, clock)) {
       const end = this.#allInDaylight ? Math.min(clock.shiftToMin, clock.lightToMin) : clock.shiftToMin;
-      return end - this.#workMin;
+      return end - this.#hours.workMin;
     }
+    const latest = this.#latest.startOf(day, clock);
+    if (latest !== null) return latest === NEVER_CLOSES ? null : latest;
+    return this.#searchedStart(day, clock);
+  }
+
+  /** When each step is done if each is done as early as it can be, as far as the day carries it; unknown hours are not workable. */
+  place(day: number, clock: DayClock, fromMin = clock.shiftFromMin): PlacedStep[] {
+    const done = this.#run(day, clock, fromMin, 0, true);
+    return this.#hours.steps
+      .slice(0, done)
+      .map(({ key }, at) => ({ key, startMin: this.#start[at] as number, endMin: this.#end[at] as number }));
+  }
+
+  /** Every hour from the start of the shift to the last dry-after hour keeps every limit, and it is light: nothing to search. */
+  #plainlyGood(day: number, clock: DayClock): boolean {
+    if (clock.lightFromMin > clock.shiftFromMin) return false;
+    if (!this.#allInDaylight && clock.lightToMin < clock.shiftToMin) return false;
+    const end = Math.min(clock.lightToMin, clock.shiftToMin);
+    if (end - clock.shiftFromMin < this.#hours.workMin) return false;
+    const last = clock.shiftToMin + this.#hours.longestDryAfterMin - 1;
+    return this.#hours.keepsAll(hourOf(day, clock.shiftFromMin), hourOf(day, last));
+  }
+
+  /** Where open times matter: the earlier the work begins the better, so the last minute that works is halved in. */
+  #searchedStart(day: number, clock: DayClock): number | null {
+    const closes = (from: number): boolean =>
+      this.#run(day, clock, from, 0, true) === this.#hours.steps.length;
     if (!closes(clock.shiftFromMin)) return null;
     let works = clock.shiftFromMin;
-    let fails = clock.shiftToMin - this.#workMin + 1;
+    let fails = clock.shiftToMin - this.#hours.workMin + 1;
     while (fails - works > 1) {
       const middle = (works + fails) >> 1;
       if (closes(middle)) works = middle;
@@ -90,101 +104,46 @@ export class SiteDayTimer {
     return works;
   }
 
-  /** When each step is done, as far as the day carries it; unknown hours count as not workable. */
-  place(day: number, clock: DayClock, fromMin = clock.shiftFromMin): PlacedStep[] {
-    const done = this.#run(day, clock, fromMin, 0, true);
-    return this.#steps
-      .slice(0, done)
-      .map(({ key }, at) => ({ key, startMin: this.#start[at] as number, endMin: this.#end[at] as number }));
-  }
-
-  /** Every hour from the start of the shift to the last dry-after hour keeps every limit, and it is light: nothing to search. */
-  #plainlyGood(day: number, clock: DayClock): boolean {
-    const light = clock.lightFromMin <= clock.shiftFromMin && clock.lightToMin >= clock.shiftToMin;
-    const lightEnough = this.#allInDaylight
-      ? clock.lightFromMin <= clock.shiftFromMin &&
-        Math.min(clock.lightToMin, clock.shiftToMin) - clock.shiftFromMin >= this.#workMin
-      : light && clock.shiftToMin - clock.shiftFromMin >= this.#workMin;
-    if (!lightEnough) return false;
-    const { broken, unknown } = this.#marks;
-    const first = this.#hourOf(day, clock.shiftFromMin);
-    const last = this.#hourOf(day, clock.shiftToMin + this.#longestDryAfter() - 1);
-    if (first < 0 || last >= broken.length) return false;
-    for (let hour = first; hour <= last; hour += 1)
-      if (((broken[hour] as number) & this.#limitBits) !== 0 || unknown[hour] !== 0) return false;
-    return true;
-  }
-
-  #longestDryAfter(): number {
-    let longest = 0;
-    for (const step of this.#steps) if (step.dryAfterMin > longest) longest = step.dryAfterMin;
-    return longest;
-  }
-
-  #maySplit(): boolean {
-    return this.#makeSafeGustMps !== null && this.#steps.some((step) => step.mayStopAfter);
-  }
-
   #splits(day: number, clock: DayClock, next: DayClock, unknownFails: boolean): boolean {
-    if (this.#makeSafeGustMps === null) return false;
-    const done = this.#run(day, clock, clock.shiftFromMin, 0, unknownFails);
-    let stop = done - 1;
-    while (stop >= 0 && !(this.#steps[stop] as OutsideStep).mayStopAfter) stop -= 1;
-    if (stop < 0 || stop === this.#steps.length - 1) return false;
-    const from = this.#hourOf(day, this.#end[stop] as number);
-    const to = this.#hourOf(day + 1, next.shiftFromMin - 1);
-    for (let hour = from; hour <= to; hour += 1) {
-      const gust = this.#gustAt(hour);
-      if (Number.isNaN(gust) ? unknownFails : gust > this.#makeSafeGustMps) return false;
+    const { steps } = this.#hours;
+    let stop = this.#run(day, clock, clock.shiftFromMin, 0, unknownFails) - 1;
+    while (stop >= 0 && !(steps[stop] as OutsideStep).mayStopAfter) stop -= 1;
+    if (stop < 0 || stop === steps.length - 1) return false;
+    const to = hourOf(day + 1, next.shiftFromMin - 1);
+    for (let hour = hourOf(day, this.#end[stop] as number); hour <= to; hour += 1) {
+      const gust = this.#hours.gustAt(hour);
+      if (Number.isNaN(gust) ? unknownFails : gust > (this.#makeSafeGustMps as number)) return false;
     }
-    return this.#run(day + 1, next, next.shiftFromMin, stop + 1, unknownFails) === this.#steps.length;
+    return this.#run(day + 1, next, next.shiftFromMin, stop + 1, unknownFails) === steps.length;
   }
 
-  #gustAt(hour: number): number {
-    const gust = this.#grid.gustMps[hour] ?? Number.NaN;
-    return Number.isNaN(gust) ? (this.#grid.windMps[hour] ?? Number.NaN) * this.#gustFactor : gust;
-  }
-
-  #anyUnknown(day: number, clock: DayClock): boolean {
-    const last = this.#hourOf(day + (this.#maySplit() ? 1 : 0), clock.shiftToMin + this.#longestDryAfter());
-    for (let hour = this.#hourOf(day, clock.shiftFromMin); hour <= last; hour += 1)
-      if ((this.#marks.unknown[hour] ?? ALL_UNKNOWN) !== 0) return true;
-    return false;
-  }
-
-  #hourOf(day: number, minute: number): number {
-    return day * 24 + Math.floor(minute / 60);
-  }
-
-  /** Places the steps from `first` on; how many of all steps are done when the day ends. */
+  /** Places the steps from `first` on, each as early as it can be; how many of all steps are done when the day ends. */
   #run(day: number, clock: DayClock, fromMin: number, first: number, unknownFails: boolean): number {
+    const { steps } = this.#hours;
     let at = first;
     let notBefore = fromMin;
     // Each time a step is put off it moves by at least a minute, so this ends; the count only guards against a mistake.
-    for (let turns = 0; at < this.#steps.length && turns < 10_000; turns += 1) {
-      const step = this.#steps[at] as OutsideStep;
+    for (let turns = 0; at < steps.length && turns < 10_000; turns += 1) {
+      const step = steps[at] as OutsideStep;
       if (!this.#placeStep(at, day, clock, notBefore, unknownFails)) return at;
       const start = this.#start[at] as number;
-      const late =
-        step.maxLagMin === null || at === first ? 0 : start - (this.#end[at - 1] as number) - step.maxLagMin;
-      if (late > 0) {
-        const before = this.#steps[at - 1] as OutsideStep;
+      if (step.maxLagMin !== null && at > first && start - (this.#end[at - 1] as number) > step.maxLagMin) {
+        const before = steps[at - 1] as OutsideStep;
         const later = (this.#start[at - 1] as number) + 1;
         notBefore = before.interruptible
           ? later
-          : Math.max(later, start - (step.maxLagMin as number) - before.durationMin);
+          : Math.max(later, start - step.maxLagMin - before.durationMin);
         at -= 1;
         continue;
       }
       at += 1;
-      if (at < this.#steps.length)
-        notBefore = (this.#end[at - 1] as number) + (this.#steps[at] as OutsideStep).lagMin;
+      if (at < steps.length) notBefore = (this.#end[at - 1] as number) + (steps[at] as OutsideStep).lagMin;
     }
     return at;
   }
 
   #placeStep(at: number, day: number, clock: DayClock, notBefore: number, unknownFails: boolean): boolean {
-    const step = this.#steps[at] as OutsideStep;
+    const step = this.#hours.steps[at] as OutsideStep;
     const daylight = step.limits.needsDaylight;
     const to = daylight ? Math.min(clock.shiftToMin, clock.lightToMin) : clock.shiftToMin;
     let from = daylight ? Math.max(notBefore, clock.lightFromMin) : notBefore;
@@ -206,13 +165,13 @@ export class SiteDayTimer {
   }
 
   #endInOneGo(at: number, day: number, from: number, to: number, unknownFails: boolean): number {
-    const { durationMin } = this.#steps[at] as OutsideStep;
+    const { durationMin } = this.#hours.steps[at] as OutsideStep;
     let start = from;
     let minute = from;
     while (minute < start + durationMin) {
       if (start + durationMin > to) return NEVER;
       const hourEnd = (Math.floor(minute / 60) + 1) * 60;
-      if (!this.#workable(at, this.#hourOf(day, minute), unknownFails)) start = hourEnd;
+      if (!this.#hours.workable(at, hourOf(day, minute), unknownFails)) start = hourEnd;
       minute = hourEnd;
     }
     this.#start[at] = start;
@@ -220,12 +179,12 @@ export class SiteDayTimer {
   }
 
   #endInPieces(at: number, day: number, from: number, to: number, unknownFails: boolean): number {
-    let left = (this.#steps[at] as OutsideStep).durationMin;
+    let left = (this.#hours.steps[at] as OutsideStep).durationMin;
     let start = left === 0 ? from : NEVER;
     let minute = from;
     while (left > 0 && minute < to) {
       const pieceEnd = Math.min((Math.floor(minute / 60) + 1) * 60, to);
-      if (this.#workable(at, this.#hourOf(day, minute), unknownFails)) {
+      if (this.#hours.workable(at, hourOf(day, minute), unknownFails)) {
         if (start === NEVER) start = minute;
         const piece = Math.min(left, pieceEnd - minute);
         left -= piece;
@@ -239,21 +198,13 @@ export class SiteDayTimer {
 
   /** The end of the last wet hour within the dry-after time; NEVER where all of it stays dry. */
   #wetAfter(at: number, day: number, end: number, unknownFails: boolean): number {
-    const { dryAfterMin } = this.#steps[at] as OutsideStep;
-    if (dryAfterMin === 0) return NEVER;
-    const { dryBits } = this.#needs[at] as StepNeed;
-    for (let minute = end + dryAfterMin - 1; minute >= end; minute = Math.floor(minute / 60) * 60 - 1) {
-      const hour = this.#hourOf(day, minute);
-      const wet = ((this.#marks.broken[hour] ?? 0) & dryBits) !== 0;
-      const notKnown = ((this.#marks.unknown[hour] ?? ALL_UNKNOWN) & UNKNOWN.rain) !== 0;
-      if (wet || (unknownFails && notKnown)) return (Math.floor(minute / 60) + 1) * 60;
-    }
+    const { dryAfterMin } = this.#hours.steps[at] as OutsideStep;
+    for (let minute = end + dryAfterMin - 1; minute >= end; minute = Math.floor(minute / 60) * 60 - 1)
+      if (!this.#hours.dry(at, hourOf(day, minute), unknownFails)) return (Math.floor(minute / 60) + 1) * 60;
     return NEVER;
   }
+}
 
-  #workable(at: number, hour: number, unknownFails: boolean): boolean {
-    const need = this.#needs[at] as StepNeed;
-    if (((this.#marks.broken[hour] ?? 0) & need.limitBits) !== 0) return false;
-    return !unknownFails || ((this.#marks.unknown[hour] ?? ALL_UNKNOWN) & need.fieldBits) === 0;
-  }
+function hourOf(day: number, minute: number): number {
+  return day * 24 + Math.floor(minute / 60);
 }

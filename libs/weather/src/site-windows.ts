@@ -1,5 +1,12 @@
 import { type DayGrid, joinDays, someDays } from './day-grid.ts';
-import { DEFAULT_GUST_FACTOR, type HourRules, type LimitTable, limitTable, markHours } from './hour-marks.ts';
+import {
+  DEFAULT_GUST_FACTOR,
+  type HourRules,
+  type HoursOfDay,
+  type LimitTable,
+  limitTable,
+  markHours,
+} from './hour-marks.ts';
 import { clockOf, type SiteClock } from './site-clock.ts';
 import type { DayClock } from './site-day.ts';
 import type { VisitWork } from './site-day-work.ts';
@@ -21,6 +28,7 @@ export interface WindowRules extends HourRules {
 /** What the windows of a site stand on. */
 export interface WindowBasis {
   readonly days: number;
+  /** Hours that the work may reach: those of the shift and the dry-after times that follow it. */
   readonly hours: number;
   readonly typicalYear: boolean;
   /** Hours whose gust was estimated as mean wind x `gustFactor`. */
@@ -43,9 +51,11 @@ export class SiteWindows {
   readonly #clocks: readonly DayClock[];
   readonly #rules: HourRules & { readonly gustFactor: number };
   readonly #mostLostDays: number;
+  readonly #hoursOfDay: HoursOfDay;
   #tail: DayGrid | null = null;
   #nextDay: number | null = null;
   #days = 0;
+  #hours = 0;
   #typicalYear = false;
   #gustEstimatedHours = 0;
   #thunderKnownHours = 0;
@@ -56,6 +66,7 @@ export class SiteWindows {
     this.#mostLostDays = mostLostDays;
     this.#table = limitTable(visits, rules);
     this.#clocks = Array.from({ length: 366 }, (_, date) => clockOf(clock, date));
+    this.#hoursOfDay = hoursAskedFor(this.#clocks, visits);
     const { gustFactor } = this.#rules;
     const tallyRules = { halfWidthDays, mostLostDays, inARow, monthWeightYears, gustFactor };
     this.#visits = visits.map((work) => new VisitTally(work, tallyRules));
@@ -69,7 +80,7 @@ export class SiteWindows {
     const strip = grid.typicalYear
       ? followedByItsStart(grid, this.#mostLostDays)
       : joinDays(this.#tail, grid);
-    const marks = markHours(strip, this.#table, this.#rules, seen * 24);
+    const marks = markHours(strip, this.#table, this.#rules, this.#hoursOfDay, seen);
     const end = strip.dayCount - 1;
     const judged = { first: Math.max(0, seen - 1), before: grid.typicalYear ? grid.dayCount : end, end };
     for (const visit of this.#visits) visit.take(strip, marks, this.#table, this.#clocks, judged);
@@ -79,13 +90,17 @@ export class SiteWindows {
     this.#tail = grid.typicalYear
       ? null
       : someDays(strip, Math.max(0, strip.dayCount - TAIL_DAYS), strip.dayCount);
-    this.#gustEstimatedHours += Math.min(marks.gustEstimatedHours, grid.dayCount * 24);
-    this.#thunderKnownHours += Math.min(marks.thunderKnownHours, grid.dayCount * 24);
+    const hoursADay = this.#hoursOfDay.to - this.#hoursOfDay.from;
+    const hours = grid.dayCount * hoursADay;
+    this.#hours += hours;
+    // The start of a typical year is marked twice.
+    this.#gustEstimatedHours += Math.min(marks.gustEstimatedHours, hours);
+    this.#thunderKnownHours += Math.min(marks.thunderKnownHours, hours);
   }
 
   /** The odds of all 366 dates for the n-th visit. */
   rowsOf(visit: number): WindowRow[] {
-    return Array.from({ length: 366 }, (_, date) => this.rowOf(visit, date));
+    return this.#at(visit).tally.rows();
   }
 
   /** The odds of one date for the n-th visit. */
@@ -111,7 +126,7 @@ export class SiteWindows {
   basis(): WindowBasis {
     return {
       days: this.#days,
-      hours: this.#days * 24,
+      hours: this.#hours,
       typicalYear: this.#typicalYear,
       gustEstimatedHours: this.#gustEstimatedHours,
       gustFactor: this.#rules.gustFactor,
@@ -129,4 +144,15 @@ export class SiteWindows {
 /** A typical year goes round: visits that begin in its last days end in its first. */
 function followedByItsStart(grid: DayGrid, mostLostDays: number): DayGrid {
   return joinDays(grid, someDays(grid, 0, Math.min(grid.dayCount, mostLostDays + 32)));
+}
+
+/** The hours of the day that the work may reach; the whole day where a shift or a dry-after time reaches over midnight. */
+function hoursAskedFor(clocks: readonly DayClock[], visits: readonly VisitWork[]): HoursOfDay {
+  const dryAfterMin = Math.max(
+    0,
+    ...visits.flat().flatMap((day) => (day?.steps ?? []).map((step) => step.dryAfterMin)),
+  );
+  const from = Math.floor(Math.min(...clocks.map((clock) => clock.shiftFromMin)) / 60);
+  const to = Math.ceil((Math.max(...clocks.map((clock) => clock.shiftToMin)) + dryAfterMin) / 60);
+  return from < 0 || to > 24 ? { from: 0, to: 24 } : { from, to };
 }

@@ -51,14 +51,16 @@ export class VisitTally {
       day === null ? null : new SiteDayTimer(day, strip, table, marks, this.#gustFactor),
     );
     const clockAt = (day: number): DayClock => clocks[strip.dateOfYear[day] as number] as DayClock;
-    const judged = new Uint8Array(timers.length);
+    const judged = new Uint8Array(timers.length).fill(DAY.GOOD);
     for (let day = first; day < end; day += 1) {
       const clock = clockAt(day);
       const next = day + 1 < strip.dayCount ? clockAt(day + 1) : clock;
-      for (let at = 0; at < timers.length; at += 1)
-        judged[at] = (timers[at] as SiteDayTimer | null)?.stateOf(day, clock, next) ?? DAY.GOOD;
+      for (let at = 0; at < timers.length; at += 1) {
+        const timer = timers[at] as SiteDayTimer | null;
+        if (timer !== null) judged[at] = timer.stateOf(day, clock, next);
+      }
       if (day < before) this.#own(strip, day, judged[this.#firstOutside] as number, timers, clock);
-      this.#counter.step((siteDay) => judged[siteDay] as number, day < before);
+      this.#counter.step(judged, day < before);
     }
   }
 
