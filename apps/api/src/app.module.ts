@@ -14,6 +14,7 @@ import { SeasonsModule } from './seasons/seasons.module.ts';
 import { SystemModule } from './system/system.module.ts';
 import { API_CONFIG, CLOCK } from './tokens.ts';
 import { VisitsModule } from './visits/visits.module.ts';
+import { WeatherModule } from './weather/weather.module.ts';
 
 @Global()
 @Module({})
@@ -34,6 +35,7 @@ export function appModule(config: ApiConfig, clock: Clock = machineClock): Dynam
       RecordsModule,
       PlansModule,
       VisitsModule,
+      WeatherModule,
       MessagesModule,
       AnswersModule,
       LinksModule,

@@ -14,6 +14,7 @@ export {
   type CountingReader,
   placeWarnings,
   type RecordPlace,
+  type TableFacts,
   type WeatherFileFacts,
   weatherFileReader,
   whyNoRecord,

@@ -1,5 +1,14 @@
+import { DryspellError } from '../../kernel/src/index.ts';
 import { geodesicKm } from '../../travel/src/index.ts';
-import { epwReader, type HourlyRecord, type LineReader, type Reading } from '../../weather/src/index.ts';
+import {
+  type CsvColumn,
+  type CsvOptions,
+  csvReader,
+  epwReader,
+  type HourlyRecord,
+  type LineReader,
+  type Reading,
+} from '../../weather/src/index.ts';
 
 /** What a reader must be told of a weather file. */
 export interface WeatherFileFacts {
@@ -7,6 +16,17 @@ export interface WeatherFileFacts {
   readonly format: 'auto' | 'epw' | 'csv';
   /** The season's row that the record is for; its place stands where the file names none. */
   readonly target: RecordPlace;
+  /** What a table of hours does not say itself. */
+  readonly table?: TableFacts;
+}
+
+/** What can be said of a table of hours by hand. */
+export interface TableFacts extends Pick<CsvOptions, 'stampIs' | 'dateOrder' | 'linesBeforeHeader'> {
+  /** Columns as `Header=field:unit`, the unit left out where the header names it; then no other column is read. */
+  readonly columns?: readonly string[];
+  /** The clock of times without an offset: an IANA zone, or minutes ahead of UTC all year. */
+  readonly zone?: string;
+  readonly utcOffsetMin?: number;
 }
 
 /** Where a record is wanted. */
@@ -15,7 +35,8 @@ export interface RecordPlace {
   readonly lat: number;
   readonly lon: number;
   readonly elevationM: number | null;
-  readonly zone: string;
+  /** Who keeps the record, as far as is known. */
+  readonly source: string | null;
 }
 
 /** A reader that counts the lines it was given. */
@@ -26,7 +47,7 @@ export interface CountingReader extends LineReader {
 /** The reader of a weather file. */
 export function weatherFileReader(facts: WeatherFileFacts): CountingReader {
   let lines = 0;
-  let chosen: LineReader | null = facts.format === 'auto' ? null : readerOf(facts.format);
+  let chosen: LineReader | null = facts.format === 'auto' ? null : readerOf(facts.format, facts);
   const blank: string[] = [];
   return {
     get lines() {
@@ -37,18 +58,55 @@ export function weatherFileReader(facts: WeatherFileFacts): CountingReader {
       if (chosen === null) {
         blank.push(text);
         if (text.trim() === '') return;
-        chosen = readerOf(/^\uFEFF?\s*LOCATION,/i.test(text) ? 'epw' : 'csv');
+        chosen = readerOf(/^\uFEFF?\s*LOCATION,/i.test(text) ? 'epw' : 'csv', facts);
         for (const held of blank.splice(0)) chosen.line(held);
         return;
       }
       chosen.line(text);
     },
-    finish: (policy) => (chosen ?? readerOf('csv')).finish(policy),
+    finish: (policy) => (chosen ?? readerOf('csv', facts)).finish(policy),
   };
 }
 
-function readerOf(_format: 'epw' | 'csv'): LineReader {
-  return epwReader();
+function readerOf(format: 'epw' | 'csv', { target, table = {} }: WeatherFileFacts): LineReader {
+  if (format === 'epw') return epwReader();
+  const { name, lat, lon, elevationM, source } = target;
+  const { columns = [], zone, utcOffsetMin, ...rest } = table;
+  return csvReader({
+    ...rest,
+    place: { name, lat, lon, elevationM },
+    source: source ?? 'not stated',
+    ...(columns.length === 0 ? {} : { columns: Object.fromEntries(columns.map(columnOf)) }),
+    ...(utcOffsetMin !== undefined
+      ? { clock: { offsetMin: utcOffsetMin } }
+      : zone
+        ? { clock: { zone } }
+        : {}),
+  });
+}
+
+const FIELDS: readonly CsvColumn['field'][] = [
+  'time',
+  'date',
+  'timeOfDay',
+  'tempC',
+  'dewPointC',
+  'rhPct',
+  'rainMm',
+  'windMps',
+  'gustMps',
+  'thunder',
+];
+
+/** `Wind Speed=windMps:km/h`. Throws `invalid-input` for what names no field. */
+function columnOf(text: string): [string, CsvColumn] {
+  const parts = /^(.+)=([A-Za-z]+)(?::(.+))?$/.exec(text);
+  const field = FIELDS.find((known) => known === parts?.[2]);
+  if (!parts || !field) {
+    const expected = `Header=field or Header=field:unit, the field one of ${FIELDS.join(', ')}`;
+    throw new DryspellError('invalid-input', { field: 'columns', value: text, expected });
+  }
+  return [parts[1] as string, parts[3] === undefined ? { field } : { field, unit: parts[3] }];
 }
 
 /** A record taken farther from where it is wanted hardly stands for it: common practice in the plains, far too far among hills. */

@@ -2,8 +2,9 @@ import type { EndpointSpec, Role } from '../../../libs/contracts/src/http/endpoi
 import { recordEndpointsOf } from '../../../libs/contracts/src/http/records.ts';
 import { EMPTY_KEY_PART } from '../../../libs/contracts/src/http/row-schemas.ts';
 import { seasonTable } from '../../../libs/contracts/src/season-file/tables.ts';
+import { endImport, openImport } from '../../../libs/data/src/weather/imports.repository.ts';
 import { fullSeasonFile } from '../data/full-season.ts';
-import type { ApiStage, Firm } from './api-stage.ts';
+import { type ApiStage, actor, type Firm } from './api-stage.ts';
 
 /** Ids of what one firm has, for the addresses of the walk. */
 export interface FirmObjects {
@@ -17,6 +18,7 @@ export interface FirmObjects {
   readonly plan: string;
   readonly draft: string;
   readonly run: string;
+  readonly weatherImport: string;
   readonly delivery: string;
   readonly link: string;
   readonly feed: string;
@@ -48,6 +50,11 @@ const ofPlan = (body?: unknown): AccessCase => ({
 });
 const ofRun: AccessCase = { params: (objects) => ({ season: 'small', runId: objects.run }), object: true };
 
+const ofImport: AccessCase = {
+  params: (objects) => ({ season: 'small', importId: objects.weatherImport }),
+  object: true,
+};
+
 /** The endpoints that are not of the season's tables, by id. The walk fails when one is missing here. */
 export const CASES: Readonly<Record<string, AccessCase>> = {
   endSession: list,
@@ -65,6 +72,11 @@ export const CASES: Readonly<Record<string, AccessCase>> = {
   getPlanRun: ofRun,
   stopPlanRun: ofRun,
   planRunEvents: ofRun,
+  importWeather: inSeason,
+  listWeatherImports: inSeason,
+  getWeatherImport: ofImport,
+  weatherImportEvents: ofImport,
+  listWeatherSeries: inSeason,
   listPlans: inSeason,
   getPlan: ofPlan(),
   getPlanDifference: ofPlan(),
@@ -169,6 +181,22 @@ export async function makeObjects(stage: ApiStage, firm: Firm): Promise<FirmObje
     as,
     body: { season: 'small', kind: 'crew', key: 'north' },
   });
+  const weather = {
+    targetKind: 'site',
+    targetKey: 'hill',
+    season: 'small',
+    fileName: 'hill.epw',
+    bytesTotal: null,
+  } as const;
+  const { organisationId } = firm;
+  const upload = await openImport(db, {
+    ...weather,
+    organisationId,
+    options: {},
+    actor,
+    now: stage.clock.now(),
+  });
+  await endImport(db, { id: upload.id, fault: 'It was only opened.', actor, now: stage.clock.now() });
   const within = { seasonId: firm.seasonId };
   const visitOf = async (job: string) =>
     (await db.client.visit.findFirstOrThrow({ where: { ...within, job } })).id;
@@ -184,6 +212,7 @@ export async function makeObjects(stage: ApiStage, firm: Firm): Promise<FirmObje
     plan,
     draft: draft.id,
     run: run.body.id,
+    weatherImport: upload.id,
     delivery: (await db.client.delivery.findFirstOrThrow({ where: within })).id,
     link: (await db.client.actionLink.findFirstOrThrow({ where: { ...within, purpose: 'readiness' } })).id,
     feed: feed.body.id,

@@ -184,4 +184,22 @@ describe('a weather file that was uploaded', () => {
       code: 'state-conflict',
     });
   });
+
+  it('may be a table whose columns, units and clock are named by hand', async () => {
+    const table = { text: 'When;Wind;Note\n03/06/2025 14:00;36,0;x\n03/06/2025 15:00;18,0;y\n' };
+    const refused = await read({ ...table, options: { format: 'csv' } });
+    expect(refused).toMatchObject({ state: 'failed', badLineCount: 1 });
+    const options = {
+      columns: 'When=time;Wind=windMps:km/h',
+      utcOffsetMin: -240,
+      dateOrder: 'dmy',
+      stampIs: 'end',
+    };
+    const done = await read({ ...table, options });
+    expect(done).toMatchObject({ state: 'done', result: { added: 2, from: '2025-06-03T17:00:00.000Z' } });
+    const stored = await record();
+    expect([...(stored?.windMps.slice(-2) ?? [])]).toEqual([10, 5]);
+    const odd = await read({ ...table, options: { columns: 'Wind=windspeed' } });
+    expect(odd.fault).toMatch(/^"Wind=windspeed" names no column: write Header=field/);
+  });
 });

@@ -37,7 +37,9 @@ function takeBody(request: FastifyRequest, endpoint: EndpointSpec, faults: Fault
     if (Number(request.headers['content-length'] ?? bytes?.length ?? 0) > spec.maxBytes) {
       throw new DryspellError('too-large', { maxBytes: spec.maxBytes });
     }
-    return { body: undefined, file: { bytes, json: bytes ? null : request.body, mediaType } };
+    const stream = spec.streamed ? (request.body as AsyncIterable<Uint8Array>) : null;
+    const json = bytes || stream ? null : request.body;
+    return { body: undefined, file: { bytes, json, stream, mediaType } };
   }
   const wanted = spec.kind === 'json' ? 'application/json' : 'application/x-www-form-urlencoded';
   if (mediaType !== wanted && request.body !== undefined && request.body !== null) {

@@ -20,8 +20,8 @@ import { Cursors } from '../frame/cursor.ts';
 import { OpenStreams } from '../frame/open-streams.ts';
 import { Paging } from '../frame/paging.ts';
 import { Reply } from '../frame/reply.ts';
+import { rowEvents } from '../frame/row-events.ts';
 import { CLOCK } from '../tokens.ts';
-import { planRunStream } from './plan-run-stream.ts';
 
 @Controller()
 export class PlanRunController {
@@ -84,17 +84,10 @@ export class PlanRunController {
   async events(input: InputOf<typeof endpoints.planRunEvents>, call: Call): Promise<Reply> {
     const first = await this.run(input.params, call);
     const { organisationId } = call.user;
-    const lastEventId = call.request.headers['last-event-id'];
-    const stream = planRunStream({
+    return rowEvents(call, {
       read: () => getPlanRun(this.db, organisationId, first.id),
-      afterVersion:
-        typeof lastEventId === 'string' && /^\d{1,9}$/.test(lastEventId) ? Number(lastEventId) : 0,
+      shown: ({ seasonId: _seasonId, attempts: _attempts, ...run }) => run,
       ending: this.streams.signal,
-    });
-    return Reply.raw(200, 'text/event-stream; charset=utf-8', stream, {
-      'cache-control': 'no-store',
-      // Proxies that collect answers would hold the events back.
-      'x-accel-buffering': 'no',
     });
   }
 

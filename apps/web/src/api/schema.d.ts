@@ -1070,6 +1070,94 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/seasons/{season}/weather-imports/{importId}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get the reading of a weather file
+         * @description For: manager.
+         */
+        get: operations["getWeatherImport"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/seasons/{season}/weather-imports": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List weather files that are or were read in
+         * @description For: manager.
+         */
+        get: operations["listWeatherImports"];
+        put?: never;
+        /**
+         * Read a weather file in
+         * @description The bytes of an hourly EPW or CSV file. The same file twice changes nothing; a value that is missing in a new file never wipes a known one. Where the upload stops on the way, the run becomes failed and nothing is changed.
+         *
+         *     For: manager.
+         */
+        post: operations["importWeather"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/seasons/{season}/weather": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Show the weather records and forecasts
+         * @description For: manager.
+         */
+        get: operations["listWeatherSeries"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/seasons/{season}/weather-imports/{importId}/events": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Watch the reading of a weather file
+         * @description As the events of a planning run: each event "run" carries the whole run, and the stream ends when the run has.
+         *
+         *     For: manager.
+         */
+        get: operations["weatherImportEvents"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/seasons/{season}/places": {
         parameters: {
             query?: never;
@@ -5769,6 +5857,64 @@ export interface components {
             name: string;
             station?: string | null;
         };
+        WeatherImport: {
+            /** Format: uuid */
+            id: string;
+            /** @enum {string} */
+            target: "station" | "site";
+            key: string;
+            fileName: string;
+            /** @enum {string} */
+            state: "receiving" | "queued" | "running" | "done" | "failed";
+            options: {
+                [key: string]: unknown;
+            };
+            /** @description null: not known before it is all here */
+            bytesTotal: number | null;
+            /** @description Received, and then read */
+            bytesDone: number;
+            linesDone: number;
+            badLineCount: number;
+            /** @description The first 200 of them */
+            badLines: {
+                line: number;
+                reason: string;
+                value?: string;
+            }[];
+            warnings: {
+                code: string;
+                words: string;
+            }[];
+            /** @description What was stored; null until then */
+            result: {
+                hours: number;
+                added: number;
+                changed: number;
+                same: number;
+                removed: number;
+                /**
+                 * Format: date-time
+                 * @description A moment in UTC
+                 */
+                from: string;
+                /**
+                 * Format: date-time
+                 * @description A moment in UTC
+                 */
+                to: string;
+            } | null;
+            /** @description Why it failed, with the next step */
+            fault: string | null;
+            requestedBy: string;
+            /**
+             * Format: date-time
+             * @description A moment in UTC
+             */
+            createdAt: string;
+            startedAt: string | null;
+            finishedAt: string | null;
+            version: number;
+        };
         WeatherMonthsRecord: {
             /** @description Grows by one with each change; the ETag is made of it */
             version: number;
@@ -5791,6 +5937,44 @@ export interface components {
             rainMmPerMonth?: number | null;
             /** @description Where the figures come from. */
             source: string;
+        };
+        WeatherSeries: {
+            key: string;
+            /** @enum {string} */
+            kind: "record" | "forecast";
+            name: string;
+            lat: number;
+            lon: number;
+            source: string;
+            typicalYear: boolean;
+            from: string | null;
+            /** @description Start of the last hour */
+            to: string | null;
+            hours: number;
+            /** @description Between the first and the last hour */
+            missingHours: number;
+            gaps: number;
+            rainHours: number;
+            windHours: number;
+            gustHours: number;
+            /** @description Results that are kept, computed from these hours */
+            windows: number;
+            feed: {
+                source: string;
+                /** @enum {string} */
+                state: "fresh" | "stale" | "none";
+                issuedAt: string | null;
+                lastGoodAt: string | null;
+                /**
+                 * Format: date-time
+                 * @description A moment in UTC
+                 */
+                nextDueAt: string;
+                /** @description Failed tries in a row */
+                tries: number;
+                words: string;
+            } | null;
+            words: string;
         };
         WeatherStationsRecord: {
             /** @description Grows by one with each change; the ETag is made of it */
@@ -8003,6 +8187,209 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content?: never;
+            };
+            /** @description Anything that went wrong */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getWeatherImport: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                season: string;
+                importId: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The run */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WeatherImport"];
+                };
+            };
+            /** @description Anything that went wrong */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listWeatherImports: {
+        parameters: {
+            query?: {
+                /** @description How many at most (1 to 200) */
+                limit?: number;
+                /** @description The nextCursor of the page before; leave out for the first page. Keep the other parameters as they were. */
+                cursor?: string;
+            };
+            header?: never;
+            path: {
+                season: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A page of weather files, the newest first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        items: components["schemas"]["WeatherImport"][];
+                        /** @description Hand this in as cursor for the next page; null: this is the last */
+                        nextCursor: string | null;
+                    };
+                };
+            };
+            /** @description Anything that went wrong */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    importWeather: {
+        parameters: {
+            query: {
+                /** @description What the record is for */
+                target: "station" | "site";
+                /** @description Key of the weather station or site in this season */
+                key: string;
+                fileName: string;
+                format?: "auto" | "epw" | "csv";
+                /** @description true: lines that cannot be read are left out; else one of them stops the import */
+                keepGood?: "true" | "false";
+                /** @description true: the hours that were there are thrown away first */
+                replace?: "true" | "false";
+                /** @description Header=field:unit, several with a semicolon between them, such as "Wind=windMps:km/h;When=time"; then no other column is read. Leave it out where the headers name field and unit. */
+                columns?: string;
+                /** @description IANA zone of times without an offset of their own */
+                zone?: string;
+                /** @description Instead of a zone: minutes that the clock of the file is ahead of UTC all year */
+                utcOffsetMin?: number;
+                /** @description Whether a time names the start of its hour (default) or its end */
+                stampIs?: "start" | "end";
+                dateOrder?: "ymd" | "mdy" | "dmy";
+                linesBeforeHeader?: number;
+            };
+            header?: never;
+            path: {
+                season: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "text/csv": unknown;
+                "application/octet-stream": unknown;
+            };
+        };
+        responses: {
+            /** @description The file is here and waits to be read; watch it by its events */
+            202: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["WeatherImport"];
+                };
+            };
+            /** @description Anything that went wrong */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listWeatherSeries: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                season: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description What is known of the weather, and how it comes in */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        /** @description Every record and forecast of the firm */
+                        series: components["schemas"]["WeatherSeries"][];
+                        sites: {
+                            site: string;
+                            /** @description Key of the record that stands for the site; null: there is none */
+                            record: string | null;
+                            /** @description Keys of the forecasts for the place */
+                            forecasts: string[];
+                            words: string;
+                        }[];
+                    };
+                };
+            };
+            /** @description Anything that went wrong */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    weatherImportEvents: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                season: string;
+                importId: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Server-sent events */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/event-stream": string;
+                };
             };
             /** @description Anything that went wrong */
             default: {

@@ -12,7 +12,12 @@ import {
   type WeatherImport,
 } from '../../../../libs/data/src/weather/imports.repository.ts';
 import { getRecordTarget, type RecordTarget } from '../../../../libs/data/src/weather/record-target.ts';
-import { placeWarnings, weatherFileReader, whyNoRecord } from '../../../../libs/intake/src/index.ts';
+import {
+  placeWarnings,
+  type TableFacts,
+  weatherFileReader,
+  whyNoRecord,
+} from '../../../../libs/intake/src/index.ts';
 import { type Clock, DryspellError, instantFromMs } from '../../../../libs/kernel/src/index.ts';
 import type { JobHandler, JobRun } from '../../../../libs/queue/src/queue.port.ts';
 import { reasonOf } from '../../../../libs/queue/src/queue-error.ts';
@@ -29,6 +34,12 @@ const optionsSchema = z.object({
   format: z.enum(['auto', 'epw', 'csv']).default('auto'),
   keepGood: z.boolean().default(false),
   replace: z.boolean().default(false),
+  columns: z.string().optional(),
+  zone: z.string().optional(),
+  utcOffsetMin: z.number().optional(),
+  stampIs: z.enum(['start', 'end']).optional(),
+  dateOrder: z.enum(['ymd', 'mdy', 'dmy']).optional(),
+  linesBeforeHeader: z.number().optional(),
 });
 
 /** A run says how far it is, and that it lives, so often. */
@@ -71,7 +82,7 @@ async function readIn(
   const options = optionsSchema.parse(work.options);
   const { organisationId, season, targetKind: kind, targetKey: key } = work;
   const target = await getRecordTarget(db, { organisationId, season, kind, key });
-  const reader = weatherFileReader({ format: options.format, target });
+  const reader = weatherFileReader({ format: options.format, target, table: tableOf(options) });
   const feeder = lineFeeder(reader);
   const decoder = new TextDecoder('utf-8');
   for await (const bytes of importBytes(db, work.id)) {
@@ -103,6 +114,18 @@ async function readIn(
   const result = { hours: reading.record.hourIndex.length, ...stored, ...spanOf(reading.record) };
   await endImport(db, { ...end, seriesId: series.id, result, now: clock.now() });
   log.info({ weatherImport: work.id, series: series.key, ...stored }, 'weather file read in');
+}
+
+function tableOf({
+  format: _format,
+  keepGood: _keep,
+  replace: _replace,
+  columns,
+  ...rest
+}: z.output<typeof optionsSchema>): TableFacts {
+  const named = (columns ?? '').split(';').filter((column) => column.trim() !== '');
+  const given = Object.entries({ ...rest, columns: named }).filter(([, value]) => value !== undefined);
+  return Object.fromEntries(given);
 }
 
 function findingsOf(reading: Reading, target: RecordTarget, linesDone: number): ImportFindings {
@@ -157,6 +180,8 @@ function faultOf(error: unknown): string | null {
   if (error.code === 'unavailable' || error.code === 'state-conflict') return null;
   if (error.code === 'not-found')
     return 'The station or site is no longer in the season. Choose another one and upload the file again.';
+  if (error.data['field'] === 'columns')
+    return `"${error.data['value']}" names no column: write ${error.data['expected']}.`;
   if (error.data['field'] === 'typicalYear') {
     return `The file cannot be mixed with what is there: it holds ${error.data['value'] ? 'a typical year' : 'real years'}, the record does not. Upload it again with "replace" to put it in the place of the record.`;
   }

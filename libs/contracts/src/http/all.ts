@@ -9,14 +9,15 @@ import { recordEndpointsOf } from './records.ts';
 import * as seasons from './seasons.ts';
 import * as system from './system.ts';
 import * as visits from './visits.ts';
+import * as weather from './weather.ts';
 
 const isEndpoint = (value: unknown): value is EndpointSpec =>
   typeof value === 'object' && value !== null && 'access' in value && 'responses' in value;
 
 /** Every endpoint of the API: the server refuses to start unless each has exactly one handler. */
 export const allEndpoints: readonly EndpointSpec[] = [
-  ...[system, accounts, seasons, plans, visits, messages, answers, links, calendars].flatMap((feature) =>
-    Object.values(feature).filter(isEndpoint),
+  ...[system, accounts, seasons, plans, visits, messages, answers, links, calendars, weather].flatMap(
+    (feature) => Object.values(feature).filter(isEndpoint),
   ),
   ...recordEndpointsOf.flatMap(({ table: _table, ...endpoints }) => Object.values(endpoints)),
 ];

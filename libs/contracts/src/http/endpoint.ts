@@ -21,7 +21,13 @@ export type Method = 'GET' | 'POST' | 'PUT' | 'PATCH' | 'DELETE';
 export type BodySpec<B extends z.ZodType> =
   | { readonly kind: 'json'; readonly schema: B }
   | { readonly kind: 'form'; readonly schema: B }
-  | { readonly kind: 'file'; readonly mediaTypes: readonly string[]; readonly maxBytes: number };
+  | {
+      readonly kind: 'file';
+      readonly mediaTypes: readonly string[];
+      readonly maxBytes: number;
+      /** Whether the handler takes the bytes as they come, so that a large file never lies in memory whole. */
+      readonly streamed: boolean;
+    };
 
 /** One answer of an endpoint. `schema` is for JSON only: what it does not name is not sent. */
 export interface ResponseSpec {
@@ -124,10 +130,11 @@ export interface InputOf<E extends EndpointSpec> {
   readonly body: E['body'] extends BodySpec<infer B> | null ? z.output<B> : never;
   /** The version named by If-Match; 0 where the endpoint does not ask for one. */
   readonly version: number;
-  /** A body that comes as a file, else null: its bytes, or what was read where the file is JSON. */
+  /** A body that comes as a file, else null: its bytes, what was read where the file is JSON, or the stream where it is taken as it comes. */
   readonly file: {
     readonly bytes: Uint8Array | null;
     readonly json: unknown;
+    readonly stream: AsyncIterable<Uint8Array> | null;
     readonly mediaType: string;
   } | null;
 }
@@ -141,6 +148,14 @@ export const fileBody = (mediaTypes: readonly string[], maxBytes: number): BodyS
   kind: 'file',
   mediaTypes,
   maxBytes,
+  streamed: false,
+});
+/** A body whose bytes the handler takes as they come; it must stop at `maxBytes` itself. */
+export const streamBody = (mediaTypes: readonly string[], maxBytes: number): BodySpec<Nothing> => ({
+  kind: 'file',
+  mediaTypes,
+  maxBytes,
+  streamed: true,
 });
 
 /** An answer in JSON. */

@@ -5,10 +5,15 @@ import { toDate } from '../moments.ts';
 import { importOf, type WeatherImport } from '../weather/imports.repository.ts';
 import { afterWhere, type OrderColumn, orderByOf } from './keyset.ts';
 
-/** A page of the weather files of an organisation that are or were read in, the newest first, at most `limit + 1` of them. */
+/** A page of the weather files of a season that are or were read in, the newest first, at most `limit + 1` of them. */
 export async function pageImports(
   db: Database,
-  query: { organisationId: string; after: { createdAt: Instant; id: string } | null; limit: number },
+  query: {
+    organisationId: string;
+    season: string;
+    after: { createdAt: Instant; id: string } | null;
+    limit: number;
+  },
 ): Promise<WeatherImport[]> {
   const order: OrderColumn[] = [
     { name: 'createdAt', direction: 'desc', nullable: false },
@@ -18,6 +23,7 @@ export async function pageImports(
   const rows = await db.client.weatherImport.findMany({
     where: {
       organisationId: query.organisationId,
+      season: query.season,
       AND: after ? [afterWhere(order, { createdAt: toDate(after.createdAt), id: after.id })] : [],
     },
     orderBy: orderByOf(order) as Prisma.WeatherImportOrderByWithRelationInput[],

@@ -1,0 +1,208 @@
+import { z } from 'zod';
+import { idSchema, instantSchema, keySchema, pageOf, pageQuery, writtenText, yesNo } from './common.ts';
+import { defineEndpoint, json, raw, streamBody } from './endpoint.ts';
+import { SEASON, seasonParams } from './seasons.ts';
+
+/** Media types under which a weather file may be sent; a browser that does not know the type sends the second. */
+export const WEATHER_FILE_TYPES = ['text/csv', 'application/octet-stream'] as const;
+/** Largest weather file that is taken in: forty years of hours with room to spare. */
+export const WEATHER_FILE_MAX_BYTES = 200_000_000;
+
+const tags = ['weather'];
+const managers = ['manager'] as const;
+const ofImport = seasonParams.extend({ importId: idSchema });
+
+const badLineSchema = z.object({ line: z.int(), reason: z.string(), value: z.string().optional() });
+
+const importSchema = z
+  .object({
+    id: idSchema,
+    target: z.enum(['station', 'site']),
+    key: keySchema,
+    fileName: z.string(),
+    state: z.enum(['receiving', 'queued', 'running', 'done', 'failed']),
+    options: z.record(z.string(), z.unknown()),
+    bytesTotal: z.int().nullable().meta({ description: 'null: not known before it is all here' }),
+    bytesDone: z.int().meta({ description: 'Received, and then read' }),
+    linesDone: z.int(),
+    badLineCount: z.int(),
+    badLines: z.array(badLineSchema).meta({ description: 'The first 200 of them' }),
+    warnings: z.array(z.object({ code: z.string(), words: z.string() })),
+    result: z
+      .object({
+        hours: z.int(),
+        added: z.int(),
+        changed: z.int(),
+        same: z.int(),
+        removed: z.int(),
+        from: instantSchema,
+        to: instantSchema,
+      })
+      .nullable()
+      .meta({ description: 'What was stored; null until then' }),
+    fault: z.string().nullable().meta({ description: 'Why it failed, with the next step' }),
+    requestedBy: z.string(),
+    createdAt: instantSchema,
+    startedAt: instantSchema.nullable(),
+    finishedAt: instantSchema.nullable(),
+    version: z.int(),
+  })
+  .meta({ id: 'WeatherImport' });
+
+/** What a table of hours (CSV) may not say itself. */
+const tableFacts = {
+  columns: z
+    .string()
+    .max(2000)
+    .optional()
+    .meta({
+      description:
+        'Header=field:unit, several with a semicolon between them, such as "Wind=windMps:km/h;When=time"; then no other column is read. ' +
+        'Leave it out where the headers name field and unit.',
+    }),
+  zone: z
+    .string()
+    .max(100)
+    .optional()
+    .meta({ description: 'IANA zone of times without an offset of their own' }),
+  utcOffsetMin: z.coerce
+    .number()
+    .int()
+    .min(-840)
+    .max(840)
+    .optional()
+    .meta({ description: 'Instead of a zone: minutes that the clock of the file is ahead of UTC all year' }),
+  stampIs: z
+    .enum(['start', 'end'])
+    .optional()
+    .meta({ description: 'Whether a time names the start of its hour (default) or its end' }),
+  dateOrder: z.enum(['ymd', 'mdy', 'dmy']).optional(),
+  linesBeforeHeader: z.coerce.number().int().min(0).max(1000).optional(),
+};
+
+export const importWeather = defineEndpoint({
+  id: 'importWeather',
+  method: 'POST',
+  path: `${SEASON}/weather-imports`,
+  access: managers,
+  params: seasonParams,
+  query: z.strictObject({
+    target: z.enum(['station', 'site']).meta({ description: 'What the record is for' }),
+    key: keySchema.meta({ description: 'Key of the weather station or site in this season' }),
+    fileName: writtenText(300),
+    format: z.enum(['auto', 'epw', 'csv']).default('auto'),
+    keepGood: yesNo.default(false).meta({
+      description: 'true: lines that cannot be read are left out; else one of them stops the import',
+    }),
+    replace: yesNo
+      .default(false)
+      .meta({ description: 'true: the hours that were there are thrown away first' }),
+    ...tableFacts,
+  }),
+  body: streamBody(WEATHER_FILE_TYPES, WEATHER_FILE_MAX_BYTES),
+  responses: { 202: json(importSchema, 'The file is here and waits to be read; watch it by its events') },
+  summary: 'Read a weather file in',
+  description:
+    'The bytes of an hourly EPW or CSV file. The same file twice changes nothing; a value that is missing in a new file never wipes a ' +
+    'known one. Where the upload stops on the way, the run becomes failed and nothing is changed.',
+  tags,
+});
+
+export const listWeatherImports = defineEndpoint({
+  id: 'listWeatherImports',
+  method: 'GET',
+  path: `${SEASON}/weather-imports`,
+  access: managers,
+  params: seasonParams,
+  query: z.strictObject(pageQuery),
+  responses: { 200: json(pageOf(importSchema), 'A page of weather files, the newest first') },
+  summary: 'List weather files that are or were read in',
+  tags,
+  paginated: true,
+});
+
+export const getWeatherImport = defineEndpoint({
+  id: 'getWeatherImport',
+  method: 'GET',
+  path: `${SEASON}/weather-imports/:importId`,
+  access: managers,
+  params: ofImport,
+  responses: { 200: json(importSchema, 'The run') },
+  summary: 'Get the reading of a weather file',
+  tags,
+});
+
+export const weatherImportEvents = defineEndpoint({
+  id: 'weatherImportEvents',
+  method: 'GET',
+  path: `${SEASON}/weather-imports/:importId/events`,
+  access: managers,
+  params: ofImport,
+  responses: { 200: raw('text/event-stream', 'Server-sent events') },
+  summary: 'Watch the reading of a weather file',
+  description:
+    'As the events of a planning run: each event "run" carries the whole run, and the stream ends when the run has.',
+  tags,
+});
+
+const feedSchema = z.object({
+  source: z.string(),
+  state: z.enum(['fresh', 'stale', 'none']),
+  issuedAt: instantSchema.nullable(),
+  lastGoodAt: instantSchema.nullable(),
+  nextDueAt: instantSchema,
+  tries: z.int().meta({ description: 'Failed tries in a row' }),
+  words: z.string(),
+});
+
+const seriesSchema = z
+  .object({
+    key: z.string(),
+    kind: z.enum(['record', 'forecast']),
+    name: z.string(),
+    lat: z.number(),
+    lon: z.number(),
+    source: z.string(),
+    typicalYear: z.boolean(),
+    from: instantSchema.nullable(),
+    to: instantSchema.nullable().meta({ description: 'Start of the last hour' }),
+    hours: z.int(),
+    missingHours: z.int().meta({ description: 'Between the first and the last hour' }),
+    gaps: z.int(),
+    rainHours: z.int(),
+    windHours: z.int(),
+    gustHours: z.int(),
+    windows: z.int().meta({ description: 'Results that are kept, computed from these hours' }),
+    feed: feedSchema.nullable(),
+    words: z.string(),
+  })
+  .meta({ id: 'WeatherSeries' });
+
+export const listWeatherSeries = defineEndpoint({
+  id: 'listWeatherSeries',
+  method: 'GET',
+  path: `${SEASON}/weather`,
+  access: managers,
+  params: seasonParams,
+  responses: {
+    200: json(
+      z.object({
+        series: z.array(seriesSchema).meta({ description: 'Every record and forecast of the firm' }),
+        sites: z.array(
+          z.object({
+            site: keySchema,
+            record: z
+              .string()
+              .nullable()
+              .meta({ description: 'Key of the record that stands for the site; null: there is none' }),
+            forecasts: z.array(z.string()).meta({ description: 'Keys of the forecasts for the place' }),
+            words: z.string(),
+          }),
+        ),
+      }),
+      'What is known of the weather, and how it comes in',
+    ),
+  },
+  summary: 'Show the weather records and forecasts',
+  tags,
+});
