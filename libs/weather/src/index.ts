@@ -21,6 +21,7 @@ export {
   type LeadWeight,
   type LeadWeights,
 } from './forecast/lead-weights.ts';
+export { type ReliabilityWords, reliabilityPicture } from './forecast/reliability-picture.ts';
 export {
   type BrierParts,
   brierParts,
