@@ -49,18 +49,22 @@ export class DateTally {
     this.#lost[date * this.#bins + lost] = (this.#lost[date * this.#bins + lost] as number) + 1;
   }
 
-  /** The odds of all dates. */
-  rows(): WindowRow[] {
-    const months = DATES_OF_MONTH.map((dates) => this.#sumsOf(dates));
-    const near = this.#sumsOf(this.#datesNear(0));
+  /** The odds of `count` dates from `first` on, round the end of the year. */
+  rows(first = 0, count = DATES): WindowRow[] {
+    const months = new Map<number, Sums>();
+    const near = this.#sumsOf(this.#datesNear(first));
     const { halfWidthDays } = this.#rules;
-    return Array.from({ length: DATES }, (_, date) => {
+    return Array.from({ length: count }, (_, at) => {
+      const date = (first + at) % DATES;
       // From date to date one comes in at the front and one leaves at the back.
-      if (date > 0) {
+      if (at > 0) {
         this.#count(near, (date - 1 - halfWidthDays + DATES) % DATES, -1);
         this.#count(near, (date + halfWidthDays) % DATES, 1);
       }
-      return this.#rowFrom(date, near, months[MONTH_OF[date] as number] as Sums);
+      const month = MONTH_OF[date] as number;
+      const ofMonth = months.get(month) ?? this.#sumsOfMonth(date);
+      months.set(month, ofMonth);
+      return this.#rowFrom(date, near, ofMonth);
     });
   }
 

@@ -86,6 +86,12 @@ describe('windows of a site', () => {
     }
   });
 
+  it('are the same for one date, for some and for all', () => {
+    const all = whole.rowsOf(0);
+    for (const date of [0, 58, 59, 60, 200, 365]) expect(whole.rowOf(0, date)).toEqual(all[date]);
+    expect(whole.rowsOf(0, 360, 12)).toEqual([...all.slice(360), ...all.slice(0, 6)]);
+  });
+
   it('know four years, and lean on the month by three', () => {
     const row = whole.rowOf(0, dateOfYear(6, 15));
     expect(row.years).toBe(4);

@@ -98,9 +98,9 @@ export class SiteWindows {
     this.#thunderKnownHours += Math.min(marks.thunderKnownHours, hours);
   }
 
-  /** The odds of all 366 dates for the n-th visit. */
-  rowsOf(visit: number): WindowRow[] {
-    return this.#at(visit).tally.rows();
+  /** The odds of all 366 dates for the n-th visit, or of `count` dates from `first` on, round the end of the year. */
+  rowsOf(visit: number, first = 0, count = 366): WindowRow[] {
+    return this.#at(visit).tally.rows(first, count);
   }
 
   /** The odds of one date for the n-th visit. */
