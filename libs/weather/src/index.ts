@@ -1,3 +1,4 @@
+export { type BlockDay, type BlockRules, blockDays } from './block-days.ts';
 export { type DayGrid, dateOfYear, joinDays, layOutDays, monthAndDay, someDays } from './day-grid.ts';
 export { type LightSpan, type LightTable, lightSpans, lightTable } from './daylight.ts';
 export { dewPointC } from './dew-point.ts';
@@ -74,6 +75,8 @@ export { epwReader, readEpw } from './readers/epw-reader.ts';
 export type { ForecastFault, ReadForecast } from './readers/forecast-reading.ts';
 export { hourlyCsv } from './readers/hourly-csv.ts';
 export { readMetNorwayForecast } from './readers/met-norway-forecast.ts';
+export { type Metar, type MetarTrend, parseMetar } from './readers/metar.ts';
+export { type MetarOptions, metarReader } from './readers/metar-reader.ts';
 export type { HourSpan } from './readers/missing-hours.ts';
 export { readOpenMeteoEnsemble } from './readers/open-meteo-ensemble.ts';
 export {
@@ -84,6 +87,9 @@ export {
   type ReadingWarning,
   readText,
 } from './readers/reading.ts';
+export type { ReportState } from './readers/report-state.ts';
+export { parseTaf, type Taf, type TafChange } from './readers/taf.ts';
+export { tafForecast } from './readers/taf-forecast.ts';
 export {
   daysInMonth,
   hourIndexOf,
