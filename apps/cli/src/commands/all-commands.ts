@@ -9,7 +9,9 @@ import { migrateCommand } from './migrate.command.ts';
 import { planCommand } from './plan.command.ts';
 import { restoreCommand } from './restore.command.ts';
 import { userAddCommand } from './user-add.command.ts';
+import { weatherImportCommand } from './weather-import.command.ts';
 import { weatherMonthsCommand } from './weather-months.command.ts';
+import { weatherStatusCommand } from './weather-status.command.ts';
 
 /** Every command, in the order in which they are listed. */
 export const COMMANDS: readonly Command[] = [
@@ -19,6 +21,8 @@ export const COMMANDS: readonly Command[] = [
   planCommand,
   checkCommand,
   weatherMonthsCommand,
+  weatherImportCommand,
+  weatherStatusCommand,
   userAddCommand,
   migrateCommand,
   backupCommand,

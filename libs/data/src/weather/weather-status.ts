@@ -87,7 +87,10 @@ function recordWords({ typicalYear }: WeatherSeries, held: HoursHeld): string {
   const years = typicalYear
     ? `a typical year put together from several, ${held.hours} hours`
     : `${held.from.slice(0, 10)} to ${held.to.slice(0, 10)}, ${held.hours} hours`;
-  const gaps = held.missingHours === 0 ? '' : `, ${held.missingHours} missing in ${held.gaps} gaps`;
+  const gaps =
+    held.missingHours === 0
+      ? ''
+      : `, ${held.missingHours} missing in ${held.gaps === 1 ? '1 gap' : `${held.gaps} gaps`}`;
   const lacks = [
     ...(held.rainHours === 0 ? ['no rain'] : []),
     ...(held.windHours === 0 ? ['no wind'] : []),
