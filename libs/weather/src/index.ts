@@ -5,6 +5,17 @@ export { dewPointC } from './dew-point.ts';
 export { type BlendedOdds, blendOdds, type MemberCounts, memberShare } from './forecast/blend.ts';
 export { type CostLossChoice, costLossChoice, relativeValue, warningRates } from './forecast/cost-loss.ts';
 export {
+  type Evidence,
+  type EvidenceBreach,
+  type EvidenceHour,
+  type EvidenceInput,
+  type EvidenceQuantity,
+  type EvidenceTotal,
+  evidence,
+  type MemberSpread,
+} from './forecast/evidence.ts';
+export { evidenceCsv } from './forecast/evidence-csv.ts';
+export {
   type BrokenLimit,
   type ForecastState,
   type GoOrHoldAdvice,
