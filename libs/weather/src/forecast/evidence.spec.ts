@@ -1,10 +1,8 @@
 import { describe, expect, it } from '@jest/globals';
-import { parse } from 'csv-parse/sync';
 import { parseInstant } from '../../../kernel/src/index.ts';
 import {
   type EvidenceInput,
   evidence,
-  evidenceCsv,
   type Forecast,
   type HourlyRecord,
   type HourValues,
@@ -146,7 +144,6 @@ describe('evidence of a site day', () => {
     expect(made.hours[0]?.observed.gustMps).toBe(8.4);
     expect(made.hours[0]?.gustEstimated).toEqual({ observed: true, forecast: false });
     expect(made.hours[0]?.verdicts[0]?.verdict).toBe('not ok');
-    expect(evidenceCsv(made)).toContain('observed: mean wind x 1.4');
   });
 
   it('counts every kind of limit, in its own direction', () => {
@@ -213,45 +210,5 @@ describe('evidence of a site day', () => {
       expect(() => evidence(input({ to: parseInstant(to) }))).toThrow(
         expect.objectContaining({ code: 'invalid-input' }),
       );
-  });
-});
-
-describe('evidence as CSV', () => {
-  const made = evidence(
-    input({
-      steps: [{ key: '=1+1', limits: { ...FREE, gustMps: 9, tempMinC: 0 } }],
-      observed: record([{ tempC: -3.5, gustMps: 10 }, null, {}], { source: '@station, "east"' }),
-      forecast: forecastOf(record([{ gustMps: 12 }, {}, {}])),
-    }),
-  );
-  const text = evidenceCsv(made);
-  const rows = parse(text, { columns: true, record_delimiter: '\r\n' }) as Record<string, string>[];
-
-  it('is read by an ordinary reader of CSV, one row an hour', () => {
-    expect(rows).toHaveLength(3);
-    expect(text.endsWith('\r\n')).toBe(true);
-    expect(rows[0]).toMatchObject({
-      'hour (UTC)': '2027-05-04T06:00:00.000Z',
-      'observed tempC': '-3.5',
-      'forecast gustMps worst': '12',
-      'observed thunder': 'no',
-      'verdict =1+1': 'not ok',
-    });
-    expect(rows[1]).toMatchObject({ 'observed tempC': '', 'verdict =1+1': 'cannot say' });
-    expect(rows[1]?.['unknown of what came']).toBe('gustMps windMps rainMm tempC dewPointMarginC thunder');
-  });
-
-  it('puts an apostrophe before what a spreadsheet program would run, but not before a number', () => {
-    expect(rows[0]?.['observed source']).toBe('\'@station, "east"');
-    expect(rows[0]?.['limits broken by what came']).toBe(
-      "'=1+1: gustMps 10, limit 9, beyond by 1; =1+1: tempMinC -3.5, limit 0, beyond by 3.5",
-    );
-    expect(rows[0]?.['limits that members of the forecast broke']).toBe(
-      "'=1+1: gustMps worst 12, limit 9, 1 of 1 members",
-    );
-  });
-
-  it('is plain data as JSON too', () => {
-    expect(JSON.parse(JSON.stringify(made))).toEqual(made);
   });
 });
