@@ -7,12 +7,13 @@ import {
   epwReader,
   type HourlyRecord,
   type LineReader,
+  metarReader,
   type Reading,
 } from '../../weather/src/index.ts';
 
 /** What a reader must be told of a weather file. */
 export interface WeatherFileFacts {
-  /** `auto`: told from the first line that is not blank. */
+  /** `auto`: told from the first line that is not blank, which also knows METAR and SPECI reports. */
   readonly format: 'auto' | 'epw' | 'csv';
   /** The season's row that the record is for; its place stands where the file names none. */
   readonly target: RecordPlace;
@@ -58,7 +59,7 @@ export function weatherFileReader(facts: WeatherFileFacts): CountingReader {
       if (chosen === null) {
         blank.push(text);
         if (text.trim() === '') return;
-        chosen = readerOf(/^\uFEFF?\s*LOCATION,/i.test(text) ? 'epw' : 'csv', facts);
+        chosen = readerOf(formatOf(text), facts);
         for (const held of blank.splice(0)) chosen.line(held);
         return;
       }
@@ -68,9 +69,23 @@ export function weatherFileReader(facts: WeatherFileFacts): CountingReader {
   };
 }
 
-function readerOf(format: 'epw' | 'csv', { target, table = {} }: WeatherFileFacts): LineReader {
+type Format = 'epw' | 'csv' | 'metar';
+
+/** What the first line that is not blank begins. Reports may have the full time of an archive before them. */
+function formatOf(firstLine: string): Format {
+  if (/^\uFEFF?\s*LOCATION,/i.test(firstLine)) return 'epw';
+  return /^\uFEFF?([\d:TZ-]+[\s,]+)?(METAR|SPECI) /.test(firstLine) ? 'metar' : 'csv';
+}
+
+function readerOf(format: Format, { target, table = {} }: WeatherFileFacts): LineReader {
   if (format === 'epw') return epwReader();
   const { name, lat, lon, elevationM, source } = target;
+  if (format === 'metar')
+    return metarReader({
+      place: { name, lat, lon, elevationM },
+      source: source ?? 'METAR reports',
+      reference: null,
+    });
   const { columns = [], zone, utcOffsetMin, ...rest } = table;
   return csvReader({
     ...rest,

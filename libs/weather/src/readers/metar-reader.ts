@@ -8,8 +8,11 @@ import { isPrecipitation, isThunder } from './report-weather.ts';
 export interface MetarOptions {
   readonly place: RecordHead['place'];
   readonly source: string;
-  /** An instant within two weeks of the first report; each report is then the reference of the next. */
-  readonly reference: Instant;
+  /**
+   * An instant within two weeks of the first report; each report is then the reference of the next. Null where each run of reports begins with
+   * one that has its full time before it.
+   */
+  readonly reference: Instant | null;
 }
 
 const MIN_MS = 60_000;
@@ -49,6 +52,14 @@ export function metarReader({ place, source, reference }: MetarOptions): LineRea
     const [, year, month, day, hh, mm] = stamped ?? [];
     const stampMs = stamped ? Date.parse(`${year}-${month}-${day}T${hh}:${mm}:00Z`) : Number.NaN;
     if (!Number.isNaN(stampMs)) near = new Date(stampMs).toISOString() as Instant;
+    if (near === null) {
+      frame.bad(
+        line,
+        'the year and month are not known; write a time such as 201901312250 before the report',
+        text,
+      );
+      return;
+    }
     const result = parseMetar(stamped ? text.slice(stamped[0].length) : text, near);
     if (!result.ok) {
       frame.bad(line, result.problem, text);

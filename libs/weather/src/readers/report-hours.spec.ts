@@ -78,6 +78,21 @@ describe('hours from reports', () => {
   });
 });
 
+describe('reports of an unknown month', () => {
+  it('are bad lines until one has its full time before it', () => {
+    const reading = readText(
+      metarReader({ place, source: 'invented', reference: null }),
+      'METAR YUDO 282150Z 27010KT\n201902282250 METAR YUDO 282250Z 27010KT\nMETAR YUDO 282350Z 27010KT',
+      { keepGood: true },
+    );
+    expect(reading.badLines).toMatchObject([{ line: 1, reason: expect.stringContaining('201901312250') }]);
+    expect(Array.from(reading.record?.hourIndex ?? [], hourText)).toEqual([
+      '2019-02-28 22:00',
+      '2019-02-28 23:00',
+    ]);
+  });
+});
+
 describe('hours from an aerodrome forecast', () => {
   const hours = (text: string): Forecast => {
     const taf = parseTaf(text, parseInstant('2025-07-16T00:00:00Z'));
