@@ -1,3 +1,6 @@
+export { assembleBrief } from './brief/assemble-brief.ts';
+export type { BriefForecast, BriefInput, BriefVisit } from './brief/brief-input.ts';
+export { firstOutsideDay, type OutsideDay, shiftOfDay } from './brief/outside-day.ts';
 export { chainsOf, type GoodsDay, goodsDayOfJob } from './build/goods-day.ts';
 export { readinessItemOf } from './build/jobs.ts';
 export { depotPlaceId } from './build/machines.ts';

@@ -26,6 +26,8 @@ export interface Fact {
 
 export interface MessageWords {
   readonly subject: string;
+  /** The same in a text message of at most 300 letters, where there is one; what stands first is cut last. */
+  readonly short?: readonly Block[];
   readonly blocks: readonly Block[];
 }
 

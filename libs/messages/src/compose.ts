@@ -6,11 +6,13 @@ import type { Language } from './language.ts';
 // Turns words into the two Handlebars sources of a message. Every value is printed through a helper that refuses
 // to print nothing, and carries its own name for the error.
 
-/** The three sources of one message in one language. */
+/** The sources of one message in one language. */
 export interface Sources {
   readonly subject: string;
   readonly text: string;
   readonly html: string;
+  /** Null: the message has no short form. */
+  readonly short: string | null;
 }
 
 /** Puts a message together with the greeting and the closing that all messages share. */
@@ -36,6 +38,7 @@ export function compose(language: Language, words: MessageWords): Sources {
       title: htmlWords(words.subject),
       body: blocks.map((block) => htmlOf(language, block)).join('\n'),
     }),
+    short: words.short?.map((block) => textOf(language, block)).join('') ?? null,
   };
 }
 

@@ -15,6 +15,7 @@ import {
 
 const LANGUAGES: readonly Language[] = [english];
 const MAX_SUBJECT = 180;
+const MAX_SHORT = 300;
 
 export interface RenderParams<Id extends TemplateId> {
   readonly template: Id;
@@ -28,6 +29,8 @@ export interface RenderedMessage {
   readonly subject: string;
   readonly text: string;
   readonly html: string;
+  /** For a text message, at most 300 letters on one line; null where the message has no short form. */
+  readonly short: string | null;
   /** The language that it is really in. */
   readonly language: string;
 }
@@ -48,9 +51,10 @@ export function renderMessage<Id extends TemplateId>(params: RenderParams<Id>): 
   const helpers = helpersFor(template, speaker);
   const ready = compiled(speaker.language, template);
   return {
-    subject: subjectLine(ready.subject(context, { helpers })),
+    subject: oneLine(ready.subject(context, { helpers }), MAX_SUBJECT),
     text: tidyText(ready.text(context, { helpers })),
     html: ready.html(context, { helpers }),
+    short: ready.short && oneLine(ready.short(context, { helpers }), MAX_SHORT),
     language: speaker.language.tag,
   };
 }
@@ -91,6 +95,7 @@ interface Compiled {
   readonly subject: Handlebars.TemplateDelegate;
   readonly text: Handlebars.TemplateDelegate;
   readonly html: Handlebars.TemplateDelegate;
+  readonly short: Handlebars.TemplateDelegate | null;
 }
 
 // Of our own, so that nothing registered elsewhere in the process can reach our templates.
@@ -123,6 +128,7 @@ function compiled(language: Language, template: TemplateId): Compiled {
     subject: handlebars.compile(sources.subject, { ...options, noEscape: true }),
     text: handlebars.compile(sources.text, { ...options, noEscape: true }),
     html: handlebars.compile(sources.html, options),
+    short: sources.short === null ? null : handlebars.compile(sources.short, { ...options, noEscape: true }),
   };
   ready.set(key, made);
   return made;
@@ -166,14 +172,14 @@ function helpersFor(template: TemplateId, speaker: Speaker): Record<(typeof HELP
   };
 }
 
-/** One line that cannot begin another header, of a length that mail readers show. */
-function subjectLine(text: string): string {
+/** One line that cannot begin another header, cut to a length that can be shown. */
+function oneLine(text: string, most: number): string {
   const line = text.replace(/[\s\p{Cc}\u2028\u2029]+/gu, ' ').trim();
   const letters = [...line];
-  return letters.length <= MAX_SUBJECT
+  return letters.length <= most
     ? line
     : `${letters
-        .slice(0, MAX_SUBJECT - 1)
+        .slice(0, most - 1)
         .join('')
         .trimEnd()}…`;
 }

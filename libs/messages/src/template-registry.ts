@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { morningBrief } from './brief-data.ts';
 import {
   arrival,
   clockTime,
@@ -113,6 +114,7 @@ export const TEMPLATES = {
       .transform((data) => ({ ...data, hazards: HAZARDS_OF[data.about] })),
     answerLink,
   ),
+  'morning-brief': entry(z.strictObject({ ...common, brief: morningBrief }), z.strictObject({ open: link })),
   'sign-in-link': entry(z.strictObject({ ...common, expires: moment }), z.strictObject({ signIn: link })),
   'answer-received': entry(
     z

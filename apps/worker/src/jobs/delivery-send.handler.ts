@@ -59,13 +59,14 @@ function reasonToHold({ channel, holdReason }: DeliverySendParams, work: Deliver
 async function hold(params: DeliverySendParams, work: DeliveryWork): Promise<void> {
   const { db, clock } = params;
   const held = { id: work.id, attempt: work.attempt, reason: reasonToHold(params, work) };
-  if (work.channel !== 'mail') {
+  if (work.channel !== 'mail' && work.channel !== 'text') {
     await holdDelivery(db, { ...held, text: null, now: clock.now() });
     return;
   }
   const words = await writeOrFail(params, work, () => writeWords(contextNow(params), work));
   if (words === null) return;
-  const text = { subject: words.subject, body: withoutSecrets(words.text) };
+  const body = work.channel === 'text' && words.short !== null ? words.short : words.text;
+  const text = { subject: words.subject, body: withoutSecrets(body) };
   await holdDelivery(db, { ...held, text, now: clock.now() });
 }
 

@@ -1,4 +1,5 @@
 import { DryspellError, type LocalDate } from '../../../../libs/kernel/src/index.ts';
+import { morningBriefData } from '../../../../libs/messages/src/brief-data.ts';
 import type {
   TemplateData,
   TemplateId,
@@ -15,6 +16,7 @@ import {
 } from './spoken-facts.ts';
 import type {
   StoredAnswerNotice,
+  StoredBrief,
   StoredCrewMessage,
   StoredCustomerMessage,
   StoredLift,
@@ -226,6 +228,10 @@ const FILLERS = {
   'partner-reminder': (stored: StoredPartnerMessage, common, context) => ({
     data: reminderOf(stored, common),
     links: answer(context),
+  }),
+  'morning-brief': (stored: StoredBrief, common, context) => ({
+    data: { ...common, brief: morningBriefData(stored.brief, stored.turnedFrom) },
+    links: { open: context.homeUrl },
   }),
   'sign-in-link': (stored: StoredSignInMessage, common, context) => ({
     data: { ...common, expires: stored.expires },

@@ -1,3 +1,4 @@
+import type { MorningBrief } from '../../../../libs/contracts/src/http/brief-schema.ts';
 import type { MessageItem, MessageLink, VisitMessage } from '../../../../libs/data/src/visit-message.ts';
 import type { LocalDate } from '../../../../libs/kernel/src/index.ts';
 
@@ -78,4 +79,14 @@ export interface StoredAnswerNotice {
   readonly value?: number | null;
   readonly note: string | null;
   readonly received: { readonly at: string; readonly zone: string };
+}
+
+export interface StoredBrief {
+  readonly organisation: string;
+  readonly isDemo: boolean;
+  /** Whichever it goes to. */
+  readonly person?: string;
+  readonly manager?: string;
+  readonly brief: MorningBrief;
+  readonly turnedFrom: MorningBrief['advice'] | null;
 }

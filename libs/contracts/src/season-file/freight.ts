@@ -1,4 +1,16 @@
-import { cents, choice, containerNumber, date, integer, key, number, optional, ref, text } from './column.ts';
+import {
+  cents,
+  choice,
+  containerNumber,
+  date,
+  instant,
+  integer,
+  key,
+  number,
+  optional,
+  ref,
+  text,
+} from './column.ts';
 import { defineTable } from './table.ts';
 
 /** In the order in which they come; a chain may leave some out. */
@@ -87,5 +99,10 @@ export const deliveryRuns = defineTable({
     truckKind: choice(['craneTruck', 'flatbed'], 'A flatbed needs a forklift on the site.'),
     state: choice(['needed', 'asked', 'confirmed', 'done', 'off'], 'How far it is agreed.'),
     reference: optional(text('Reference of the haulier.')),
+    costCents: optional(cents('Price of the run; empty means unknown.')),
+    cancelUntil: optional(
+      instant('Last moment at which it can be called off without the fee; empty means unknown.'),
+    ),
+    feeCents: optional(cents('Cost of calling it off later.')),
   },
 });

@@ -54,6 +54,15 @@ export const lifts = defineTable({
     mobilisePerKmCents: cents('Cost of each kilometre of bringing and fetching it.'),
     dayCents: cents('Cost of a day of hire.'),
     minDays: integer('Fewest days that are charged.', 'days', 0, 366),
+    callOffHours: optional(
+      integer(
+        'Hours before the start of the site day until which the hire can be called off without a fee; empty means unknown.',
+        'hours',
+        0,
+        2000,
+      ),
+    ),
+    callOffFeeCents: optional(cents('Cost of calling it off later.')),
   },
 });
 

@@ -45,6 +45,11 @@ export const season = defineTable({
       1000,
     ),
     workdayStart: optional(time('Local time at which a site day starts; empty means 08:00.')),
+    briefTime: optional(
+      time(
+        'Local time of the site at which the weather brief of the day before goes out; empty means 16:00.',
+      ),
+    ),
     quietFrom: optional(time('No message leaves after this local time of the person who gets it.')),
     quietTo: optional(time('No message leaves before this local time of the person who gets it.')),
     notes: optional(note('Anything a reader should know about the season.')),

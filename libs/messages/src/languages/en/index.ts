@@ -1,4 +1,5 @@
 import type { Language } from '../../language.ts';
+import { brief, briefTerms } from './brief.ts';
 import { crew } from './crew.ts';
 import { customer } from './customer.ts';
 import { office } from './office.ts';
@@ -50,7 +51,8 @@ export const english: Language = {
     'answer.yes': 'Yes',
     'answer.no': 'No',
     'answer.other-date': 'Another date, please',
+    ...briefTerms,
   },
   rangeTo: 'to',
-  templates: { ...crew, ...customer, ...partner, ...office },
+  templates: { ...crew, ...customer, ...partner, ...office, ...brief },
 };
