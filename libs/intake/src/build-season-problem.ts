@@ -7,6 +7,7 @@ import { dayOfCell, type Horizon } from './build/day-mask.ts';
 import { buildJobs } from './build/jobs.ts';
 import { buildEquipment, buildLifts, buildWarehouses } from './build/machines.ts';
 import { buildCasualHands, buildCrews, buildHands } from './build/people.ts';
+import type { WindowTables } from './build/record-tables.ts';
 import { buildTravelTable } from './build/travel-table.ts';
 import { MOST_HOURS_A_DAY } from './build/visit-pattern.ts';
 import { DEFAULT_WEATHER_ASSUMPTIONS, WeatherTables } from './build/weather-tables.ts';
@@ -32,6 +33,8 @@ export interface IntakeOptions {
   readonly outsideDaysInARow?: boolean;
   /** Monthly tables counted from hourly records, by station key. */
   readonly stationTables?: Readonly<Record<string, MonthlyTable>>;
+  /** Odds by date from hourly records, by job (`windowNeeds`, `computeWindow`); they beat every monthly table. */
+  readonly windowTables?: WindowTables;
   /** Most hours in a site day that several kits share. */
   readonly mostHoursADay?: number;
 }
@@ -62,6 +65,7 @@ export function buildSeasonProblem(file: SeasonFile, options: IntakeOptions = {}
     assumptions: completeAssumptions(options.weatherAssumptions ?? DEFAULT_WEATHER_ASSUMPTIONS),
     inARow: options.outsideDaysInARow ?? false,
     stationTables: options.stationTables ?? {},
+    windowTables: options.windowTables ?? {},
   });
   const built = buildJobs(file, weather, {
     horizon,
@@ -103,6 +107,7 @@ export function buildSeasonProblem(file: SeasonFile, options: IntakeOptions = {}
     ...asOf.warnings,
     ...built.warnings,
     ...weather.warnings,
+    ...weather.recordWarnings(),
     ...casual.warnings,
     ...equipment.warnings,
     ...travel.warnings,

@@ -5,6 +5,7 @@ export { chainsOf, type GoodsDay, goodsDayOfJob } from './build/goods-day.ts';
 export { readinessItemOf } from './build/jobs.ts';
 export { depotPlaceId } from './build/machines.ts';
 export { homePlaceId } from './build/people.ts';
+export type { WindowTable, WindowTables } from './build/record-tables.ts';
 export { MOST_HOURS_A_DAY, templatesOfJob, type VisitPattern, visitPattern } from './build/visit-pattern.ts';
 export { ASSUMED_DAY_LIMITS, type VisitWorkAnswer, visitWork } from './build/visit-work.ts';
 export { assumedColdShare, DEFAULT_WEATHER_ASSUMPTIONS, monthsOfArea } from './build/weather-tables.ts';
@@ -22,3 +23,12 @@ export {
   weatherFileReader,
   whyNoRecord,
 } from './weather-file.ts';
+export { computeWindow, type WindowResult } from './windows/compute-window.ts';
+export { type JobWork, jobWork, templateWork } from './windows/job-work.ts';
+export {
+  type NeedOptions,
+  needOf,
+  type WindowContent,
+  type WindowNeed,
+  windowNeeds,
+} from './windows/window-need.ts';

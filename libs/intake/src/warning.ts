@@ -28,6 +28,8 @@ export type WarningCode =
   | 'weather-unknown'
   | 'weather-assumed'
   | 'weather-hopeless'
+  | 'weather-from-record'
+  | 'weather-record-short'
   | 'inspection-unknown'
   | 'casual-hand-incomplete'
   | 'casual-cost-assumed'

@@ -68,7 +68,7 @@ export function buildJobs(
         row.publishedStart && row.publishedCrew
           ? { start: dayOfCell(row.publishedStart), crew: row.publishedCrew }
           : null,
-      weatherTable: weather.tableFor(site, pattern.siteDays),
+      weatherTable: weather.tableFor(row.key, site, pattern.siteDays),
     };
   });
   return { jobs, warnings };

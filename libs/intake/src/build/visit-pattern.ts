@@ -9,6 +9,21 @@ export interface VisitPattern {
   readonly equipmentKinds: readonly string[];
   /** Templates that were put together, one for each kit built; one alone is taken as it is. */
   readonly templates: readonly string[];
+  /** For each site day the template days that it is made of: of which of `templates`, and its number there. */
+  readonly parts: readonly (readonly DayPart[])[];
+}
+
+/** A day of one of the templates of a visit. */
+export interface DayPart {
+  /** Place in `templates`. */
+  readonly unit: number;
+  readonly dayNumber: number;
+}
+
+/** A site day with what it is made of. */
+interface PlannedDay {
+  readonly day: SiteDay;
+  readonly parts: readonly DayPart[];
 }
 
 /** Most hours of work that are put into one site day when several kits share a visit. Common practice, no published source. */
@@ -16,21 +31,31 @@ export const MOST_HOURS_A_DAY = 10;
 
 /**
  * The templates of a job: its own, which then stands for all its kits, else that of each of its kits for this kind of visit, a kit
- * that is built twice twice. A kit without one is named in `kitsWithout`.
+ * that is built twice twice; `kits` names the kit of each, null where one template stands for several. A kit without one is named in
+ * `kitsWithout`.
  */
 export function templatesOfJob(
   file: SeasonFile,
   job: SeasonRow<'jobs'>,
-): { templates: string[]; kitsWithout: string[] } {
-  if (job.template) return { templates: [job.template], kitsWithout: [] };
-  const templates: string[] = [];
-  const kitsWithout: string[] = [];
-  for (const { kit, count } of file.jobKits.filter((row) => row.job === job.key)) {
-    const found = file.kitTemplates.find((row) => row.kit === kit && row.visitKind === job.visitKind);
-    if (found) templates.push(...new Array<string>(count).fill(found.template));
-    else kitsWithout.push(kit);
+): { templates: string[]; kits: (string | null)[]; kitsWithout: string[] } {
+  const rows = file.jobKits.filter((row) => row.job === job.key);
+  if (job.template) {
+    const only = rows.length === 1 ? (rows[0]?.kit ?? null) : null;
+    return { templates: [job.template], kits: [only], kitsWithout: [] };
   }
-  return { templates, kitsWithout };
+  const templates: string[] = [];
+  const kits: string[] = [];
+  const kitsWithout: string[] = [];
+  for (const { kit, count } of rows) {
+    const found = file.kitTemplates.find((row) => row.kit === kit && row.visitKind === job.visitKind);
+    if (!found) {
+      kitsWithout.push(kit);
+      continue;
+    }
+    templates.push(...new Array<string>(count).fill(found.template));
+    kits.push(...new Array<string>(count).fill(kit));
+  }
+  return { templates, kits, kitsWithout };
 }
 
 /**
@@ -45,20 +70,20 @@ export function visitPattern(
   templates: readonly string[],
   mostHoursADay = MOST_HOURS_A_DAY,
 ): VisitPattern {
-  const stages = templates.map((template) => stagesOf(siteDaysOf(file, template)));
+  const stages = templates.map((template, unit) => stagesOf(siteDaysOf(file, template, unit)));
   const next = stages.map(() => 0);
-  const siteDays: SiteDay[] = [];
+  const planned: PlannedDay[] = [];
   for (;;) {
     const open = stages.map((list, unit) => list[next[unit] as number]);
     if (open.every((stage) => stage === undefined)) break;
-    const outside = open.some((stage) => stage?.[0]?.outside);
-    const taken: SiteDay[] = [];
+    const outside = open.some((stage) => stage?.[0]?.day.outside);
+    const taken: PlannedDay[] = [];
     open.forEach((stage, unit) => {
-      if (!stage || stage[0]?.outside !== outside) return;
+      if (!stage || stage[0]?.day.outside !== outside) return;
       taken.push(...stage);
       next[unit] = (next[unit] as number) + 1;
     });
-    siteDays.push(...(templates.length === 1 ? taken : packed(taken, mostHoursADay)));
+    planned.push(...(templates.length === 1 ? taken : packed(taken, mostHoursADay)));
   }
   const used = new Set(templates);
   const equipmentKinds = [
@@ -67,10 +92,16 @@ export function visitPattern(
     ),
   ].sort();
   const gaps = file.buildTemplates.filter((row) => used.has(row.key)).map((row) => row.maxGapDays);
-  return { siteDays, maxGapDays: Math.min(...gaps), equipmentKinds, templates };
+  return {
+    siteDays: planned.map(({ day }) => day),
+    parts: planned.map(({ parts }) => parts),
+    maxGapDays: Math.min(...gaps),
+    equipmentKinds,
+    templates,
+  };
 }
 
-function siteDaysOf(file: SeasonFile, template: string): SiteDay[] {
+function siteDaysOf(file: SeasonFile, template: string, unit: number): PlannedDay[] {
   const tickets = groupBy(
     file.templateDayTickets.filter((row) => row.template === template),
     (row) => String(row.dayNumber),
@@ -79,32 +110,36 @@ function siteDaysOf(file: SeasonFile, template: string): SiteDay[] {
     .filter((row) => row.template === template)
     .sort((a, b) => a.dayNumber - b.dayNumber)
     .map((row) => ({
-      outside: row.outside,
-      hours: row.hours,
-      hands: row.hands,
-      tickets: (tickets.get(String(row.dayNumber)) ?? [])
-        .map(({ ticket, count }) => ({ ticket, count }))
-        .sort(byTicket),
-      liftType: row.liftType ?? null,
+      parts: [{ unit, dayNumber: row.dayNumber }],
+      day: {
+        outside: row.outside,
+        hours: row.hours,
+        hands: row.hands,
+        tickets: (tickets.get(String(row.dayNumber)) ?? [])
+          .map(({ ticket, count }) => ({ ticket, count }))
+          .sort(byTicket),
+        liftType: row.liftType ?? null,
+      },
     }));
 }
 
-function stagesOf(days: readonly SiteDay[]): SiteDay[][] {
-  const stages: SiteDay[][] = [];
-  for (const day of days) {
+function stagesOf(days: readonly PlannedDay[]): PlannedDay[][] {
+  const stages: PlannedDay[][] = [];
+  for (const planned of days) {
     const last = stages.at(-1);
-    if (last && last[0]?.outside === day.outside) last.push(day);
-    else stages.push([day]);
+    if (last && last[0]?.day.outside === planned.day.outside) last.push(planned);
+    else stages.push([planned]);
   }
   return stages;
 }
 
-function packed(days: readonly SiteDay[], mostHoursADay: number): SiteDay[] {
-  const full: SiteDay[] = [];
-  for (const day of days) {
+function packed(days: readonly PlannedDay[], mostHoursADay: number): PlannedDay[] {
+  const full: PlannedDay[] = [];
+  for (const { day, parts } of days) {
     const last = full.at(-1);
-    if (last && last.hours + day.hours <= mostHoursADay) full[full.length - 1] = together(last, day);
-    else full.push(day);
+    if (last && last.day.hours + day.hours <= mostHoursADay) {
+      full[full.length - 1] = { day: together(last.day, day), parts: [...last.parts, ...parts] };
+    } else full.push({ day, parts });
   }
   return full;
 }

@@ -9,6 +9,7 @@ import {
 } from '../../../weather/src/index.ts';
 import { type IntakeWarning, warning } from '../warning.ts';
 import type { Horizon } from './day-mask.ts';
+import { RecordTables, type WindowTables } from './record-tables.ts';
 
 /**
  * What is put where the weather of a month is not known. Of a plausible size, no source: each use is a warning.
@@ -35,6 +36,8 @@ export interface WeatherTableOptions {
   readonly inARow: boolean;
   /** Monthly tables counted from the hourly records of stations, by station key; they beat the table of the area. */
   readonly stationTables: Readonly<Record<string, MonthlyTable>>;
+  /** Odds by date from hourly records, by job; they beat everything else. */
+  readonly windowTables: WindowTables;
 }
 
 /** Where the weather of a site comes from, and the row to name in a warning. */
@@ -51,16 +54,30 @@ export class WeatherTables {
   readonly warnings: IntakeWarning[] = [];
   readonly #file: SeasonFile;
   readonly #options: WeatherTableOptions;
+  readonly #records: RecordTables;
 
   constructor(file: SeasonFile, options: WeatherTableOptions) {
     this.#file = file;
     this.#options = options;
+    this.#records = new RecordTables(options.horizon);
   }
 
-  /** The id of the table for a site and its site days; null when nothing is done outside. */
-  tableFor(site: SeasonRow<'sites'>, siteDays: readonly SiteDay[]): string | null {
+  /** What is to be said of the hourly records that were used, and of those that could not be. */
+  recordWarnings(): IntakeWarning[] {
+    return this.#records.warnings();
+  }
+
+  /** The id of the table for the job at a site and its site days; null when nothing is done outside. */
+  tableFor(job: string, site: SeasonRow<'sites'>, siteDays: readonly SiteDay[]): string | null {
     const lastOutside = siteDays.findLastIndex((day) => day.outside);
     if (lastOutside < 0) return null;
+    const window = this.#options.windowTables[job];
+    if (window) {
+      const table = this.#records.tableOf(window, site);
+      const id = `record.${window.id}`;
+      if (table) this.tables[id] = table;
+      if (table) return id;
+    }
     const pattern = siteDays.slice(0, lastOutside + 1).map((day) => day.outside);
     const source = this.#sourceOf(site);
     const id = `${source.id}:${pattern.map((outside) => (outside ? 'o' : 'i')).join('')}`;

@@ -1,0 +1,103 @@
+import type { SeasonRow } from '../../../contracts/src/index.ts';
+import { toLocalDate } from '../../../kernel/src/index.ts';
+import type { WeatherTable } from '../../../season/src/problem.ts';
+import { dateOfYear } from '../../../weather/src/index.ts';
+import { type IntakeWarning, warning } from '../warning.ts';
+import type { WindowResult } from '../windows/compute-window.ts';
+import type { Horizon } from './day-mask.ts';
+
+/** The odds by date that stand for the weather of a job. */
+export interface WindowTable {
+  /** The same for the same odds: jobs that share them share a table of the planner. */
+  readonly id: string;
+  /** Key of the record, `station.<key>` or `site.<key>`. */
+  readonly record: string;
+  readonly result: WindowResult;
+  /** What had to be assumed of the work. */
+  readonly warnings: readonly IntakeWarning[];
+}
+
+/** By job key. */
+export type WindowTables = Readonly<Record<string, WindowTable>>;
+
+/** Makes the planner's tables of odds by date, and keeps what is to be said of the records behind them. */
+export class RecordTables {
+  readonly #horizon: Horizon;
+  readonly #used = new Map<string, { window: WindowTable; sites: Set<string> }>();
+  readonly #said = new Map<string, IntakeWarning>();
+
+  constructor(horizon: Horizon) {
+    this.#horizon = horizon;
+  }
+
+  /** A table over the days of the season; null, with a warning, when the record says nothing about some of them. */
+  tableOf(window: WindowTable, site: SeasonRow<'sites'>): WeatherTable | null {
+    const { result, record, warnings } = window;
+    const expectedLostDays: number[] = [];
+    const reserveDays: number[] = [];
+    let unknownDays = 0;
+    let hopeless = 0;
+    for (let day: number = this.#horizon.firstDay; day <= this.#horizon.lastDay; day += 1) {
+      const [, month, dayOfMonth] = toLocalDate(day).split('-').map(Number) as [number, number, number];
+      const date = dateOfYear(month, dayOfMonth);
+      const mean = result.rows[date]?.lostMean ?? null;
+      const reserve = result.reserveDays[date] ?? null;
+      if (mean === null || reserve === null) unknownDays += 1;
+      expectedLostDays.push(Math.round((mean ?? 0) * 10_000) / 10_000);
+      reserveDays.push(reserve ?? 0);
+      hopeless = Math.max(hopeless, result.rows[date]?.hopelessShare ?? 0);
+    }
+    if (unknownDays > 0) {
+      const days = expectedLostDays.length;
+      const message = `The hourly record ${record} does not say how the weather is on ${unknownDays} of the ${days} days of the season, so the monthly figures stand in for ${site.name}. Read in hours with rain and wind that cover them.`;
+      this.#say(warning('weather-record-short', ...rowOf(record), message, { unknownDays, days }));
+      return null;
+    }
+    if (hopeless > 0.01) {
+      const message = `On some days of the season the record ${record} hardly ever allows the outside work at ${site.name}; lost days are counted up to 60.`;
+      this.#say(
+        warning('weather-hopeless', 'sites', site.key, message, {
+          chanceBeyond: Math.round(hopeless * 1000) / 1000,
+        }),
+      );
+    }
+    for (const each of warnings) this.#say(each);
+    const used = this.#used.get(record) ?? { window, sites: new Set() };
+    used.sites.add(site.key);
+    this.#used.set(record, used);
+    return { expectedLostDays, reserveDays };
+  }
+
+  warnings(): IntakeWarning[] {
+    const used = [...this.#used].map(([record, { window, sites }]) => originOf(record, window.result, sites));
+    return [...this.#said.values(), ...used];
+  }
+
+  #say(said: IntakeWarning): void {
+    this.#said.set(`${said.code} ${said.key} ${said.message}`, said);
+  }
+}
+
+/** Where the weather of some sites comes from, and how far it can be trusted. */
+function originOf(record: string, { basis, years }: WindowResult, sites: ReadonlySet<string>): IntakeWarning {
+  const { typicalYear, hours, gustEstimatedHours, gustFactor, thunderKnownHours } = basis;
+  const span = typicalYear
+    ? 'a typical year, which shows no difference between years'
+    : years === 1
+      ? 'one year only'
+      : `${years} years`;
+  const share = Math.round((100 * gustEstimatedHours) / hours);
+  const gusts =
+    gustEstimatedHours === 0
+      ? ''
+      : `, gusts of ${share} % of the hours estimated as ${gustFactor} times the mean wind`;
+  const thunder = thunderKnownHours === 0 ? '; thunder is not in it' : '';
+  const message = `The weather of ${[...sites].sort().join(', ')} is counted from the hourly record ${record}: ${span}${gusts}${thunder}. Judge whether it stands for these sites.`;
+  const data = { years, typicalYear: typicalYear ? 1 : 0, gustFactor, gustEstimatedPct: share };
+  return warning('weather-from-record', ...rowOf(record), message, data);
+}
+
+function rowOf(record: string): ['weatherStations' | 'sites', string] {
+  const [kind, ...key] = record.split('.');
+  return [kind === 'site' ? 'sites' : 'weatherStations', key.join('.')];
+}

@@ -1,0 +1,54 @@
+import {
+  type HourlyRecord,
+  layOutDays,
+  SiteWindows,
+  siteClock,
+  type WindowBasis,
+  type WindowRow,
+} from '../../../weather/src/index.ts';
+import type { WindowContent } from './window-need.ts';
+
+/** The odds of the 366 dates of a year for one visit at one site; plain JSON, so that it can be kept. */
+export interface WindowResult {
+  readonly rows: readonly WindowRow[];
+  /** Days to hold back for each date at the wanted confidence; null where nothing is known. */
+  readonly reserveDays: readonly (number | null)[];
+  readonly basis: WindowBasis;
+  /** Different years behind the middle one of the dates; 1 for a typical year. */
+  readonly years: number;
+}
+
+/** Computes the odds of a visit from a record. Throws `invalid-input` for a record without hours. */
+export function computeWindow(content: WindowContent, record: HourlyRecord): WindowResult {
+  const { lat, lon, shift, year, work, inARow, gustFactor, reserveConfidence } = content;
+  const clock = siteClock({ lat, lon }, shift, year, record.standardOffsetMin);
+  const windows = new SiteWindows([work], clock, { inARow, gustFactor });
+  windows.append(layOutDays(record));
+  const rows = windows.rowsOf(0).map(rounded);
+  const reserveDays = rows.map((_, date) => quantile(windows.lostChancesOf(0, date), reserveConfidence));
+  return { rows, reserveDays, basis: windows.basis(), years: middle(rows.map((row) => row.years)) };
+}
+
+/** The fewest days that cover this share of visits; the most that are counted where even they do not. */
+function quantile(chances: Float64Array | null, share: number): number | null {
+  if (chances === null) return null;
+  let within = 0;
+  for (const [days, chance] of chances.entries()) {
+    within += chance;
+    if (within >= share - 1e-12) return days;
+  }
+  return chances.length - 1;
+}
+
+function middle(numbers: readonly number[]): number {
+  return [...numbers].sort((a, b) => a - b)[Math.floor(numbers.length / 2)] ?? 0;
+}
+
+/** Six places are plenty for odds, and make what is kept a third as long. */
+function rounded(row: WindowRow): WindowRow {
+  const entries = Object.entries(row).map(([name, value]) => [
+    name,
+    typeof value === 'number' ? Math.round(value * 1e6) / 1e6 : value,
+  ]);
+  return Object.fromEntries(entries) as unknown as WindowRow;
+}
