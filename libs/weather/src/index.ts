@@ -78,6 +78,7 @@ export {
   UNKNOWN_MONTH,
   type WeatherAssumptions,
 } from './monthly-table.ts';
+export { type OddsCalendar, oddsCalendarPicture } from './odds-calendar-picture.ts';
 export { type RainHours, rainHours } from './rain-hours.ts';
 export type { CsvColumn, CsvField } from './readers/csv-columns.ts';
 export { type CsvOptions, csvReader } from './readers/csv-reader.ts';

@@ -12,6 +12,7 @@ import { userAddCommand } from './user-add.command.ts';
 import { weatherImportCommand } from './weather-import.command.ts';
 import { weatherMonthsCommand } from './weather-months.command.ts';
 import { weatherStatusCommand } from './weather-status.command.ts';
+import { windowsCommand } from './windows.command.ts';
 
 /** Every command, in the order in which they are listed. */
 export const COMMANDS: readonly Command[] = [
@@ -21,6 +22,7 @@ export const COMMANDS: readonly Command[] = [
   planCommand,
   checkCommand,
   weatherMonthsCommand,
+  windowsCommand,
   weatherImportCommand,
   weatherStatusCommand,
   userAddCommand,
