@@ -88,8 +88,12 @@ export function calibrate(
       unknown.push({ month, part: 'wind', missing: 'meanWindMps or windyDayShare' });
       return null;
     }
-    for (const name of fitted.assumed)
-      assumed.push({ month, name, value: name === 'windShape' ? fitted.wind.shape : fitted.meanWindMps });
+    const values = {
+      windShape: fitted.wind.shape,
+      windDailySwing: fitted.wind.dailySwing,
+      meanWindMps: fitted.meanWindMps,
+    };
+    for (const name of fitted.assumed) assumed.push({ month, name, value: values[name] });
     if (!fitted.met && windyDayShare !== null)
       notMet.push({ month, name: 'windyDayShare', wanted: windyDayShare, got: fitted.windyDayShare });
     return fitted.wind;
@@ -127,7 +131,7 @@ export function calibrate(
     ...(any('wind') || any('temperature') ? (['peakHour'] as const) : []),
   ];
   for (const name of structure) assumed.push({ month: null, name, value: assumptions[name] });
-  const { windAutocorrelation, windDailySwing, peakHour, tempAutocorrelation } = assumptions;
+  const { windAutocorrelation, peakHour, tempAutocorrelation } = assumptions;
   return known({
     parameters: {
       limits,
@@ -135,7 +139,6 @@ export function calibrate(
       months: fitted,
       midMonthC: midMonthValues(filledRound(months.map(({ meanTempC }) => meanTempC))),
       windAutocorrelation,
-      windDailySwing,
       peakHour,
       tempAutocorrelation,
     },

@@ -94,13 +94,16 @@ function fillWind(
   parameters: GeneratorParameters,
   rng: Rng,
 ): void {
-  const { windAutocorrelation, windDailySwing, peakHour, limits } = parameters;
+  const { windAutocorrelation, peakHour, limits } = parameters;
   const next = autoregressive(rng, windAutocorrelation);
   monthly.forEach(({ wind }, nth) => {
     for (let hour = 0; hour < 24; hour += 1) {
       const score = next();
-      const swing = 1 + windDailySwing * dailySwing(hour, peakHour);
-      const mps = wind === null ? Number.NaN : wind.scaleMps * swing * weibullFromNormal(score, wind.shape);
+      let mps = Number.NaN;
+      if (wind !== null) {
+        const swing = 1 + wind.dailySwing * dailySwing(hour, peakHour);
+        mps = wind.scaleMps * swing * weibullFromNormal(score, wind.shape);
+      }
       record.windMps[at + 24 * nth + hour] = mps;
       record.gustMps[at + 24 * nth + hour] = mps * limits.gustFactor;
     }

@@ -84,10 +84,12 @@ export interface RainParameters {
   readonly gammaScaleMm: number;
 }
 
-/** Hourly mean wind of a month: Weibull with this shape, and this scale times the daily swing. */
+/** Hourly mean wind of a month: Weibull with this shape, and this scale times the swing of the day. */
 export interface WindParameters {
   readonly shape: number;
   readonly scaleMps: number;
+  /** Swing of mean wind over the day as a share of its mean, 0 to below 1. */
+  readonly dailySwing: number;
 }
 
 /** Temperature and dew point of a month. */
@@ -117,7 +119,6 @@ export interface GeneratorParameters {
    */
   readonly midMonthC: readonly number[];
   readonly windAutocorrelation: number;
-  readonly windDailySwing: number;
   readonly peakHour: number;
   readonly tempAutocorrelation: number;
 }

@@ -22,8 +22,11 @@ export function chanceOfPassing(limits: readonly number[], autocorrelation: numb
       let sum = 0;
       if (hour === 0) sum = bell(x);
       else
-        for (let from = 0; from < nodes.length; from += 1)
-          sum += (density[from] as number) * bell((x - autocorrelation * (nodes[from] as number)) / noise);
+        for (let from = 0; from < nodes.length; from += 1) {
+          const off = (x - autocorrelation * (nodes[from] as number)) / noise;
+          // Farther off than 8 steps nothing can be told from nothing.
+          if (off < 8 && off > -8) sum += (density[from] as number) * bell(off);
+        }
       return half * (rule.weight[at] as number) * (hour === 0 ? sum : sum / noise);
     });
     nodes = points;
