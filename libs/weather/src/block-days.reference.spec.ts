@@ -1,5 +1,6 @@
 import { describe, expect, it } from '@jest/globals';
 import { dataFileText } from '../../../tests/builders/data-folder.ts';
+import { type BlockByHand, type DayByHand, epwDaysByHand } from '../../../tests/builders/epw-by-hand.ts';
 import { epwText } from '../../../tests/builders/epw-file.ts';
 import { type BlockRules, blockDays } from './block-days.ts';
 import { lightSpans } from './daylight.ts';
@@ -16,51 +17,9 @@ const RULES: BlockRules = {
   daylight: false,
 };
 
-interface PlainDay {
-  readonly date: string;
-  readonly longestRunHours: number;
-  readonly good: boolean | null;
-}
+const BY_HAND: BlockByHand = { fromHour: 7, toHour: 17, blockHours: 8, maxWindMps: 9, maxRainMm: 0.1 };
 
-/**
- * The same by a few lines that share nothing with the readers: hour 1 of a line is 00:00 to 01:00 (EnergyPlus Auxiliary Programs, EPW
- * data dictionary), wind speed is its 22nd field and liquid precipitation depth its 34th; 999 is missing.
- */
-function byHand(
-  text: string,
-  from: number,
-  to: number,
-  block: number,
-  maxWind: number,
-  maxRain: number,
-): PlainDay[] {
-  const days = new Map<string, string>();
-  for (const line of text.split('\n').slice(8)) {
-    const f = line.split(',');
-    if (f.length < 35) continue;
-    const date = [f[0], f[1]?.padStart(2, '0'), f[2]?.padStart(2, '0')].join('-');
-    const hour = Number(f[3]) - 1;
-    const [wind, rain] = [Number(f[21]), Number(f[33])];
-    const mark =
-      wind > maxWind && wind < 999
-        ? 'x'
-        : rain > maxRain && rain < 999
-          ? 'x'
-          : wind >= 999 || rain >= 999
-            ? '?'
-            : '.';
-    if (hour >= from && hour + 1 <= to) days.set(date, (days.get(date) ?? '') + mark);
-  }
-  const longest = (marks: string, run: RegExp) =>
-    Math.max(0, ...(marks.match(run) ?? []).map((m) => m.length));
-  return [...days].map(([date, marks]) => {
-    const longestRunHours = longest(marks, /\.+/g);
-    const good = longestRunHours >= block ? true : longest(marks, /[.?]+/g) >= block ? null : false;
-    return { date, longestRunHours, good };
-  });
-}
-
-function ours(text: string, rules = RULES): PlainDay[] {
+function ours(text: string, rules = RULES): DayByHand[] {
   const { record } = readEpw(text, { keepGood: false });
   if (!record) throw new Error('the file was not read');
   return blockDays(record, rules).map(({ year, month, dayOfMonth, longestRunHours, good }) => ({
@@ -78,12 +37,14 @@ describe('days with a block of workable hours', () => {
       windMps: ({ month, dayOfMonth, hour }) =>
         dayOfMonth % 9 === 0 && hour === 12 ? 999 : month > 10 ? 9.1 : dayOfMonth === 2 && hour < 10 ? 12 : 9,
     });
-    const plain = byHand(text, 7, 17, 8, 9, 0.1);
+    const plain = epwDaysByHand(text, BY_HAND);
     expect(plain).toHaveLength(365);
     expect(new Set(plain.map(({ good }) => good))).toEqual(new Set([true, false, null]));
     expect(ours(text)).toEqual(plain);
     const other = { ...RULES, shiftFromMin: 390, shiftToMin: 1110, blockHours: 4, maxWindMps: 8.9 };
-    expect(ours(text, other)).toEqual(byHand(text, 7, 18, 4, 8.9, 0.1));
+    expect(ours(text, other)).toEqual(
+      epwDaysByHand(text, { ...BY_HAND, toHour: 18, blockHours: 4, maxWindMps: 8.9 }),
+    );
   });
 
   it.each([
@@ -92,14 +53,16 @@ describe('days with a block of workable hours', () => {
   ])('are those that a few plain lines find in %s, where it is present', (name) => {
     const text = dataFileText('weather', name);
     if (text === null) return;
-    const plain = byHand(text, 7, 17, 8, 9, 0.1);
+    const plain = epwDaysByHand(text, BY_HAND);
     expect(plain).toHaveLength(365);
     const days = ours(text);
     expect(days).toEqual(plain);
-    const share = (list: PlainDay[]) =>
+    const share = (list: DayByHand[]) =>
       list.filter(({ good }) => good).length / list.filter(({ good }) => good !== null).length;
     expect(share(days)).toBe(share(plain));
-    expect(ours(text, { ...RULES, blockHours: 5, maxWindMps: 5 })).toEqual(byHand(text, 7, 17, 5, 5, 0.1));
+    expect(ours(text, { ...RULES, blockHours: 5, maxWindMps: 5 })).toEqual(
+      epwDaysByHand(text, { ...BY_HAND, blockHours: 5, maxWindMps: 5 }),
+    );
   });
 
   const day = (
