@@ -8,6 +8,7 @@ import { importCommand } from './import.command.ts';
 import { migrateCommand } from './migrate.command.ts';
 import { planCommand } from './plan.command.ts';
 import { restoreCommand } from './restore.command.ts';
+import { stepsCommand } from './steps.command.ts';
 import { userAddCommand } from './user-add.command.ts';
 import { weatherImportCommand } from './weather-import.command.ts';
 import { weatherMonthsCommand } from './weather-months.command.ts';
@@ -21,6 +22,7 @@ export const COMMANDS: readonly Command[] = [
   blankCommand,
   planCommand,
   checkCommand,
+  stepsCommand,
   weatherMonthsCommand,
   windowsCommand,
   weatherImportCommand,
