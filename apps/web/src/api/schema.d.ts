@@ -4306,6 +4306,9 @@ export interface components {
              */
             state: "needed" | "asked" | "confirmed" | "done" | "off";
             reference?: string | null;
+            costCents?: number | null;
+            cancelUntil?: string | null;
+            feeCents?: number | null;
         };
         DeliverySummary: {
             /** Format: uuid */
@@ -4695,6 +4698,8 @@ export interface components {
             dayCents: number;
             /** @description Fewest days that are charged. Unit: days. */
             minDays: number;
+            callOffHours?: number | null;
+            callOffFeeCents?: number | null;
         };
         /** @description A link that was sent; its secret is not kept */
         Link: {
@@ -5370,6 +5375,7 @@ export interface components {
             /** @description Extra weight of moving a visit that was to start today; 1 doubles the cost. */
             nearFactor: number;
             workdayStart?: string | null;
+            briefTime?: string | null;
             quietFrom?: string | null;
             quietTo?: string | null;
             notes?: string | null;
@@ -5972,6 +5978,8 @@ export interface components {
                 nextDueAt: string;
                 /** @description Failed tries in a row */
                 tries: number;
+                /** @description Why the last try failed; null: it did not */
+                fault: string | null;
                 words: string;
             } | null;
             words: string;
@@ -6603,6 +6611,7 @@ export interface operations {
                     /** @description Extra weight of moving a visit that was to start today; 1 doubles the cost. */
                     nearFactor?: number;
                     workdayStart?: string | null;
+                    briefTime?: string | null;
                     quietFrom?: string | null;
                     quietTo?: string | null;
                     notes?: string | null;
@@ -12894,7 +12903,7 @@ export interface operations {
                 type?: string;
                 /** @description The hire firm. */
                 partner?: string;
-                sort?: "key" | "-key" | "name" | "-name" | "type" | "-type" | "depotLat" | "-depotLat" | "depotLon" | "-depotLon" | "partner" | "-partner" | "rangeKm" | "-rangeKm" | "mobiliseFixedCents" | "-mobiliseFixedCents" | "mobilisePerKmCents" | "-mobilisePerKmCents" | "dayCents" | "-dayCents" | "minDays" | "-minDays";
+                sort?: "key" | "-key" | "name" | "-name" | "type" | "-type" | "depotLat" | "-depotLat" | "depotLon" | "-depotLon" | "partner" | "-partner" | "rangeKm" | "-rangeKm" | "mobiliseFixedCents" | "-mobiliseFixedCents" | "mobilisePerKmCents" | "-mobilisePerKmCents" | "dayCents" | "-dayCents" | "minDays" | "-minDays" | "callOffHours" | "-callOffHours" | "callOffFeeCents" | "-callOffFeeCents";
             };
             header?: never;
             path: {
@@ -12964,6 +12973,8 @@ export interface operations {
                     dayCents: number;
                     /** @description Fewest days that are charged. Unit: days. */
                     minDays: number;
+                    callOffHours?: number | null;
+                    callOffFeeCents?: number | null;
                 };
             };
         };
@@ -13095,6 +13106,8 @@ export interface operations {
                     dayCents?: number;
                     /** @description Fewest days that are charged. Unit: days. */
                     minDays?: number;
+                    callOffHours?: number | null;
+                    callOffFeeCents?: number | null;
                 };
             };
         };
@@ -18312,7 +18325,7 @@ export interface operations {
                 truckKind?: "craneTruck" | "flatbed";
                 /** @description How far it is agreed. */
                 state?: "needed" | "asked" | "confirmed" | "done" | "off";
-                sort?: "job" | "-job" | "day" | "-day" | "haulier" | "-haulier" | "truckKind" | "-truckKind" | "state" | "-state" | "reference" | "-reference";
+                sort?: "job" | "-job" | "day" | "-day" | "haulier" | "-haulier" | "truckKind" | "-truckKind" | "state" | "-state" | "reference" | "-reference" | "costCents" | "-costCents" | "cancelUntil" | "-cancelUntil" | "feeCents" | "-feeCents";
             };
             header?: never;
             path: {
@@ -18380,6 +18393,9 @@ export interface operations {
                      */
                     state: "needed" | "asked" | "confirmed" | "done" | "off";
                     reference?: string | null;
+                    costCents?: number | null;
+                    cancelUntil?: string | null;
+                    feeCents?: number | null;
                 };
             };
         };
@@ -18510,6 +18526,9 @@ export interface operations {
                      */
                     state?: "needed" | "asked" | "confirmed" | "done" | "off";
                     reference?: string | null;
+                    costCents?: number | null;
+                    cancelUntil?: string | null;
+                    feeCents?: number | null;
                 };
             };
         };

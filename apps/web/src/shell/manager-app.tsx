@@ -11,6 +11,7 @@ import { PlansScreen } from '../screens/plans/plans-screen.tsx';
 import { SeasonFileScreen } from '../screens/season-file/season-file-screen.tsx';
 import { SheetScreen } from '../screens/sheet/sheet-screen.tsx';
 import { SitesScreen } from '../screens/sites/sites-screen.tsx';
+import { WeatherScreen } from '../screens/weather/weather-screen.tsx';
 import { Masthead } from './masthead.tsx';
 import { SeasonProvider, type SeasonScope } from './season-scope.tsx';
 import type { Me, SessionControl } from './session.ts';
@@ -100,6 +101,8 @@ function screenOf(screen: string, item: string | undefined, scope: SeasonScope):
       return item ? <JobScreen jobKey={decodeURIComponent(item)} key={item} /> : <JobsScreen />;
     case 'sites':
       return <SitesScreen />;
+    case 'weather':
+      return <WeatherScreen />;
     case 'people':
       return <PeopleScreen />;
     case 'season-file':

@@ -12,6 +12,7 @@ const MANAGER: readonly Way[] = [
   { to: '/messages', words: 'Messages' },
   { to: '/jobs', words: 'Jobs' },
   { to: '/sites', words: 'Sites' },
+  { to: '/weather', words: 'Weather' },
   { to: '/people', words: 'People' },
   { to: '/season-file', words: 'Season file' },
 ];

@@ -69,6 +69,20 @@ const VISIT: Readonly<Record<string, StateWords>> = {
   cancelled: say('called off', '–'),
 };
 
+const WEATHER_IMPORT: Readonly<Record<string, StateWords>> = {
+  receiving: say('on its way', '…'),
+  queued: say('waits to be read', '…'),
+  running: say('being read', '→'),
+  done: say('read in', '✓', 'good'),
+  failed: say('not read in', '✕', 'bad'),
+};
+
+const FORECAST: Readonly<Record<string, StateWords>> = {
+  fresh: say('fresh', '✓', 'good'),
+  stale: say('too old', '!', 'warn'),
+  none: say('none', '?', 'warn'),
+};
+
 const TABLES = {
   delivery: DELIVERY,
   readiness: READINESS,
@@ -77,6 +91,8 @@ const TABLES = {
   plan: PLAN,
   run: RUN,
   visit: VISIT,
+  weatherImport: WEATHER_IMPORT,
+  forecast: FORECAST,
 } as const;
 
 export type StateOf = keyof typeof TABLES;

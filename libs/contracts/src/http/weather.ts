@@ -152,6 +152,7 @@ const feedSchema = z.object({
   lastGoodAt: instantSchema.nullable(),
   nextDueAt: instantSchema,
   tries: z.int().meta({ description: 'Failed tries in a row' }),
+  fault: z.string().nullable().meta({ description: 'Why the last try failed; null: it did not' }),
   words: z.string(),
 });
 

@@ -1,0 +1,106 @@
+// The manager's screens of the weather in a real browser, against the built API, worker and pages. The tests are steps of
+// one way and run in their order.
+import { afterAll, beforeAll, describe, expect, jest, test } from '@jest/globals';
+import type { Browser, BrowserContext, Page } from 'playwright-core';
+import { epwText } from '../../builders/epw-file.ts';
+import { accessibilityFaults, openBrowser, openPage, takePicture, widthTooMuch } from './browser.ts';
+import { MANAGER, type RunningProgram, startProgram } from './running-program.ts';
+
+const LONG_MS = 240_000;
+jest.setTimeout(120_000);
+const DESKTOP = { width: 1400, height: 900 };
+const PHONE = { width: 360, height: 800 };
+
+/** Line of the data file on which a temperature is no number. */
+const BAD_LINE = 100;
+
+describe('the weather', () => {
+  let program: RunningProgram;
+  let browser: Browser;
+  let context: BrowserContext;
+  let page: Page;
+  let faults: string[];
+  const good = epwText({ rainMm: ({ month, hour }) => (month < 4 && hour % 4 === 0 ? 1 : 0) });
+  const bad = good
+    .split('\n')
+    .map((line, index) => (index === BAD_LINE - 1 ? line.replace(/,15,/, ',fifteen,') : line))
+    .join('\n');
+
+  beforeAll(async () => {
+    program = await startProgram();
+    browser = await openBrowser();
+    context = await browser.newContext({ viewport: DESKTOP, timezoneId: 'Pacific/Auckland' });
+    ({ page, faults } = await openPage(context));
+    await page.goto(await program.signInLink(MANAGER));
+    await page.getByRole('button', { name: 'Sign in' }).click();
+    await page.getByRole('heading', { level: 1, name: 'What next' }).waitFor();
+    faults.splice(0);
+  }, LONG_MS);
+
+  afterAll(async () => {
+    await browser?.close();
+    await program?.stop();
+  }, LONG_MS);
+
+  /** Nothing is wrong with the screen, wide and narrow, for those who see it and those who hear it. */
+  const accept = async (name: string): Promise<void> => {
+    for (const [kind, size] of [
+      ['desktop', DESKTOP],
+      ['phone', PHONE],
+    ] as const) {
+      await page.setViewportSize(size);
+      await takePicture(page, `weather-${name}-${kind}`);
+      expect([name, kind, await widthTooMuch(page)]).toEqual([name, kind, 0]);
+      expect(await accessibilityFaults(page)).toEqual([]);
+    }
+    await page.setViewportSize(DESKTOP);
+    expect(faults.splice(0)).toEqual([]);
+  };
+  const choose = (name: string, text: string): Promise<void> =>
+    page
+      .getByLabel(/^Weather file/)
+      .setInputFiles({ name, mimeType: 'application/octet-stream', buffer: Buffer.from(text) });
+  const fileCard = (name: string) => page.getByRole('region', { name: new RegExp(`^${name}`) });
+
+  test('before any file the screen says what there is, and what stands in', async () => {
+    await page.getByRole('link', { name: 'Weather', exact: true }).click();
+    await page.getByText('No weather file was read in for this season yet.').waitFor();
+    await page.getByText('None is fetched: ').waitFor();
+    await page.getByText('Of 23 sites, 0 have a record of past hours and 0 a forecast.').waitFor();
+    await page.getByText('Site by site').click();
+    expect(await page.getByText('its monthly figures stand in').count()).toBe(23);
+    await accept('empty');
+  });
+
+  test('a file with a bad line is refused with the line named; then the good lines are kept on request', async () => {
+    await page.getByLabel('What the record is for').selectOption({ label: 'Gull Point School' });
+    await choose('one-bad-line.epw', bad);
+    await page.getByRole('button', { name: 'Read it in' }).click();
+    const card = fileCard('one-bad-line.epw');
+    await card.getByText('✕not read in').waitFor();
+    await card.getByText(/Nothing was changed\. One line cannot be read; the first is line 100/).waitFor();
+    const row = card.getByRole('row').last();
+    expect(await row.getByRole('cell').allTextContents()).toEqual([
+      String(BAD_LINE),
+      expect.stringMatching(/\w/),
+      'fifteen',
+    ]);
+    await accept('refused');
+    await card.getByRole('button', { name: /^Send it again and leave this line out/ }).click();
+    await page.getByText('8,759 hours read, from Sun 1 January 2023 to Sun 31 December 2023.').waitFor();
+    await page.getByText('1 line that cannot be read, left out').waitFor();
+  });
+
+  test('its progress is watched by the events of the server, and the whole file adds the hour that was missing', async () => {
+    const events = page.waitForRequest((request) => /weather-imports\/[^/]+\/events$/.test(request.url()));
+    await choose('whole.epw', good);
+    await page.getByRole('button', { name: 'Read it in' }).click();
+    await events;
+    const card = fileCard('whole.epw');
+    await card.getByText('1 added, 0 changed, 8,759 the same as before.').waitFor();
+    const record = page.getByRole('row', { name: /^Site Gull Point School/ }).first();
+    await record.getByText('8,760').waitFor();
+    expect(await record.textContent()).toMatch(/no gusts: estimated from the mean wind/);
+    await accept('read-in');
+  });
+});
