@@ -8,6 +8,8 @@ export interface TallyRules {
   readonly halfWidthDays: number;
   readonly mostLostDays: number;
   readonly monthWeightYears: number;
+  /** Start of the shift on each of the 366 dates, minutes after midnight of the record's clock. */
+  readonly shiftFromMin: ArrayLike<number>;
 }
 
 const DATES = 366;
@@ -34,13 +36,19 @@ export class DateTally {
     this.#lost = new Uint16Array(DATES * this.#bins);
   }
 
-  /** A day of which it is known whether it was good; `latestStartMin` of a good one. A typical year has no `year`. */
+  /**
+   * A day of which it is known whether it was good; `latestStartMin` of a good one. A typical year has no `year`. Starts are counted from the start of
+   * the shift, so that dates on either side of a change of clocks can be read together.
+   */
   addDay(date: number, year: number | null, good: boolean, latestStartMin: number | null): void {
     this.#known[date] = (this.#known[date] as number) + 1;
     if (good) this.#good[date] = (this.#good[date] as number) + 1;
     this.#years.add(date, year);
     if (latestStartMin === null) return;
-    const bin = Math.max(0, Math.min(START_BINS - 1, Math.floor(latestStartMin / START_BIN_MIN)));
+    const bin = Math.max(
+      0,
+      Math.min(START_BINS - 1, Math.floor((latestStartMin - this.#shiftFromMin(date)) / START_BIN_MIN)),
+    );
     this.#starts[date * START_BINS + bin] = (this.#starts[date * START_BINS + bin] as number) + 1;
   }
 
@@ -96,9 +104,13 @@ export class DateTally {
       knownDays: near.known,
       years,
       ...lostDays(chancesOf(near, month, ownWeight)),
-      latestStartMin: startKeptBy(near.starts, 0.2),
-      middleLatestStartMin: startKeptBy(near.starts, 0.5),
+      latestStartMin: startAfter(this.#shiftFromMin(date), startKeptBy(near.starts, 0.2)),
+      middleLatestStartMin: startAfter(this.#shiftFromMin(date), startKeptBy(near.starts, 0.5)),
     };
+  }
+
+  #shiftFromMin(date: number): number {
+    return this.#rules.shiftFromMin[date] as number;
   }
 
   #ownWeight(years: number): number {
@@ -167,7 +179,10 @@ function chancesOf(near: Sums, month: Sums, ownWeight: number): Float64Array | n
   return chances;
 }
 
-/** The latest start that this part of the days does not reach; null without a start. */
+const startAfter = (fromMin: number, startMin: number | null): number | null =>
+  startMin === null ? null : fromMin + startMin;
+
+/** The latest start, in minutes of the shift, that this part of the days does not reach; null without a start. */
 function startKeptBy(starts: Int32Array, part: number): number | null {
   let all = 0;
   for (let bin = 0; bin < START_BINS; bin += 1) all += starts[bin] as number;

@@ -117,6 +117,14 @@ describe('windows of a site', () => {
     }
   });
 
+  it('have a latest start that is never before the shift, also where the clocks change within the week', () => {
+    for (const { date, latestStartMin, middleLatestStartMin } of whole.rowsOf(0)) {
+      if (latestStartMin === null) continue;
+      expect(latestStartMin).toBeGreaterThanOrEqual(clock.shiftFromMin[date] as number);
+      expect(middleLatestStartMin as number).toBeGreaterThanOrEqual(latestStartMin);
+    }
+  });
+
   it('say on what they stand: every gust is estimated here, and thunder is never known', () => {
     expect(whole.basis()).toEqual({
       days: grid.dayCount,

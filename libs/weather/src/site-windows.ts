@@ -68,7 +68,8 @@ export class SiteWindows {
     this.#clocks = Array.from({ length: 366 }, (_, date) => clockOf(clock, date));
     this.#hoursOfDay = hoursAskedFor(this.#clocks, visits);
     const { gustFactor } = this.#rules;
-    const tallyRules = { halfWidthDays, mostLostDays, inARow, monthWeightYears, gustFactor };
+    const { shiftFromMin } = clock;
+    const tallyRules = { halfWidthDays, mostLostDays, inARow, monthWeightYears, gustFactor, shiftFromMin };
     this.#visits = visits.map((work) => new VisitTally(work, tallyRules));
   }
 

@@ -22,7 +22,10 @@ export interface WindowRow {
   readonly lostP95: number | null;
   /** Share of visits that lose as many days as are counted at all, or more. */
   readonly hopelessShare: number | null;
-  /** Minute after midnight of the record's clock by which work must begin to be closed on 4 of 5 good days; steps of 15, rounded down. */
+  /**
+   * Minute after midnight of the record's clock by which work must begin to be closed on 4 of 5 good days; steps of 15 from the start of the
+   * shift, rounded down.
+   */
   readonly latestStartMin: number | null;
   /** The same without the 4 of 5: the middle of the good days. */
   readonly middleLatestStartMin: number | null;
