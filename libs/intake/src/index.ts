@@ -1,11 +1,11 @@
 export { assembleBrief } from './brief/assemble-brief.ts';
+export { type BriefCore, briefCore } from './brief/brief-core.ts';
 export type { BriefForecast, BriefInput, BriefVisit } from './brief/brief-input.ts';
-export { firstOutsideDay, type OutsideDay, shiftOfDay } from './brief/outside-day.ts';
 export { chainsOf, type GoodsDay, goodsDayOfJob } from './build/goods-day.ts';
 export { readinessItemOf } from './build/jobs.ts';
 export { depotPlaceId } from './build/machines.ts';
 export { homePlaceId } from './build/people.ts';
-export type { WindowTable, WindowTables } from './build/record-tables.ts';
+export { type WindowTable, type WindowTables, windowTablesOf } from './build/record-tables.ts';
 export { MOST_HOURS_A_DAY, templatesOfJob, type VisitPattern, visitPattern } from './build/visit-pattern.ts';
 export { ASSUMED_DAY_LIMITS, type VisitWorkAnswer, visitWork } from './build/visit-work.ts';
 export { assumedColdShare, DEFAULT_WEATHER_ASSUMPTIONS, monthsOfArea } from './build/weather-tables.ts';
@@ -28,6 +28,7 @@ export { type JobWork, jobWork, templateWork } from './windows/job-work.ts';
 export {
   type NeedOptions,
   needOf,
+  WINDOW_KIND,
   type WindowContent,
   type WindowNeed,
   windowNeeds,

@@ -133,6 +133,32 @@ describe('weather from an hourly file', () => {
       rows.map(({ windyDayShare }, at) => Math.round((windyDayShare as number) * (DAYS[at] as number))),
     ).toEqual(WINDY_DAYS);
   });
+
+  it('plans with the odds of an hourly file, hour by hour, and the check needs the same file', async () => {
+    const wet = save(
+      'wet.epw',
+      epwText({ rainMm: ({ dayOfMonth, hour }) => (dayOfMonth % 2 === 0 && hour > 7 && hour < 20 ? 2 : 0) }),
+    );
+    const option = ['--record', `coast=${wet}`];
+    const run = await dryspell('plan', season, ...BUDGET, ...option, '--out', inFolder('record.json'));
+    expect(run.code).toBe(0);
+    expect(run.out).toMatch(
+      /gull-point, salt-marsh is counted from the hourly record area\.coast: one year only, gusts of 100 %/,
+    );
+    expect((await dryspell('check', season, inFolder('record.json'), ...option)).code).toBe(0);
+    expect((await dryspell('check', season, inFolder('record.json'))).code).toBe(1);
+    const odd = await dryspell('plan', season, ...BUDGET, '--record', `nowhere=${wet}`);
+    expect([odd.code, odd.err + odd.out]).toEqual([
+      1,
+      expect.stringMatching(/no site of .* has that key, that weather station or that weather area/),
+    ]);
+    const broken = save('broken.epw', 'LOCATION,x');
+    const refused = await dryspell('plan', season, ...BUDGET, '--record', `coast=${broken}`);
+    expect([refused.code, refused.err + refused.out]).toEqual([
+      1,
+      expect.stringMatching(/cannot be planned with/),
+    ]);
+  });
 });
 
 const DAYS = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];

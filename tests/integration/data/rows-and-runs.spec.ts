@@ -34,7 +34,7 @@ import {
 } from '../../../libs/data/src/sign-in.repository.ts';
 import { listVisits } from '../../../libs/data/src/visit.repository.ts';
 import { addVisitRecord, listVisitRecords } from '../../../libs/data/src/visit-record.repository.ts';
-import { addMinutes, type Instant, type LocalDate } from '../../../libs/kernel/src/index.ts';
+import { addMinutes, type LocalDate } from '../../../libs/kernel/src/index.ts';
 import { planOf } from './small-season.ts';
 import { actor, hill, linkSecret, mailDomain, now, openStage, publish, type Stage } from './stage.ts';
 

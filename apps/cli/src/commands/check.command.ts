@@ -15,7 +15,7 @@ export const checkCommand: Command = {
   usage: '<season.json | season.xlsx | folder of CSV> [plan.json]',
   help: [
     '  A plan is held against every rule of libs/season/README.md, and every cent is worked out again. Give the same',
-    '  --weather, limits and --today as when it was made. A plan that passes keeps the rules of the planner; it is no',
+    '  --weather, --record, limits and --today as when it was made. A plan that passes keeps the rules of the planner; it is no',
     '  judgement of lifting, wind, electricity or law, which a licensed or competent person makes.',
     '',
     ...SEASON_HELP,
@@ -28,9 +28,9 @@ export const checkCommand: Command = {
   async run(input) {
     const [source, planPath, ...rest] = input.positionals;
     if (source === undefined || rest.length > 0) throw new UsageError('name a season and at most one plan');
-    if (planPath === undefined) return checkSeason(source, input);
+    if (planPath === undefined) return await checkSeason(source, input);
     try {
-      const season = openSeason(source, input);
+      const season = await openSeason(source, input);
       return checkAnswer(season, readPlanFile(planPath), EXIT_NOT_VALID);
     } catch (error) {
       return badInputAnswer(error, EXIT_BAD_INPUT);
@@ -38,9 +38,9 @@ export const checkCommand: Command = {
   },
 };
 
-function checkSeason(source: string, input: CommandInput): CommandAnswer {
+async function checkSeason(source: string, input: CommandInput): Promise<CommandAnswer> {
   try {
-    const { problem, warnings } = openSeason(source, input);
+    const { problem, warnings } = await openSeason(source, input);
     return {
       facts: { outcome: 'valid', warnings },
       lines: [`the season file is sound: ${problem.jobs.length} jobs`, ...warningLines(warnings)],

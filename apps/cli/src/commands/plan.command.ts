@@ -2,6 +2,14 @@ import path from 'node:path';
 import { systemActor } from '../../../../libs/data/src/actor.ts';
 import { createDraftPlan } from '../../../../libs/data/src/plan.repository.ts';
 import { exportSeason } from '../../../../libs/data/src/season-export.repository.ts';
+import { seasonWindows } from '../../../../libs/data/src/weather/season-windows.ts';
+import {
+  computeWindow,
+  WINDOW_KIND,
+  windowNeeds,
+  windowTablesOf,
+} from '../../../../libs/intake/src/index.ts';
+import { instantFromMs } from '../../../../libs/kernel/src/index.ts';
 import { plannedAnswer, refusedAnswer } from '../plan/plan-answer.ts';
 import { type Planned, searchOf } from '../plan/search-plan.ts';
 import { badInputAnswer } from '../season-input/bad-input.ts';
@@ -75,7 +83,7 @@ interface PlannedSeason {
 }
 
 async function planFile(source: string, input: CommandInput, search: Search): Promise<PlannedSeason> {
-  const season = openSeason(path.resolve(source), input);
+  const season = await openSeason(path.resolve(source), input);
   return { season, planned: await search(season.problem) };
 }
 
@@ -85,9 +93,24 @@ async function planStored(input: CommandInput, search: Search): Promise<PlannedS
       '--weather goes with a season file; for a season of the database put the months into it (weather-months) and import',
     );
   }
+  if (Array.isArray(input.values['record']) && input.values['record'].length > 0) {
+    throw new UsageError(
+      '--record goes with a season file; for a season of the database read the file in with "weather import"',
+    );
+  }
   return withOrganisation(input, { create: false }, async (db, organisation) => {
     const { id, head } = await chooseSeason(db, organisation, optionalText(input, 'season'));
-    const season = buildSeason(await exportSeason(db, organisation.id, head.key), head.key, input);
+    const file = await exportSeason(db, organisation.id, head.key);
+    const windows = await seasonWindows(db, {
+      organisationId: organisation.id,
+      seasonId: id,
+      kind: WINDOW_KIND,
+      needsOf: (recordOfSite) => windowNeeds(file, { recordOfSite }),
+      compute: ({ content }, record) => computeWindow(content, record),
+      now: instantFromMs(Date.now()),
+      onCompute: (left) => input.say(`counting dry windows from hourly records: ${left} left`),
+    });
+    const season = buildSeason(file, head.key, input, windowTablesOf(windows));
     const planned = await search(season.problem);
     if (planned.outcome.kind === 'plan') {
       const { plan } = planned.outcome;

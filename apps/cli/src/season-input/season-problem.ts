@@ -3,6 +3,7 @@ import {
   buildSeasonProblem,
   checkSeasonFile,
   type IntakeWarning,
+  type WindowTables,
 } from '../../../../libs/intake/src/index.ts';
 import { instantFromMs, isLocalDate, localDateAt } from '../../../../libs/kernel/src/index.ts';
 import type { SeasonProblem } from '../../../../libs/season/src/index.ts';
@@ -10,6 +11,7 @@ import { geodesicKm } from '../../../../libs/travel/src/index.ts';
 import { type CommandInput, type OptionDefinitions, optionalText, UsageError } from '../commands/command.ts';
 import { faultInTables, readSeason } from '../season-io/read-season.ts';
 import { BadInput, seasonFaults } from './bad-input.ts';
+import { recordWindows } from './record-windows.ts';
 import { LIMIT_HELP, LIMIT_OPTIONS, limitsOf, readingPolicyOf } from './weather-limits.ts';
 import { readWeatherMonths, type WeatherReading } from './weather-months.ts';
 
@@ -25,6 +27,7 @@ export interface NamedSeason {
 
 export const SEASON_OPTIONS: OptionDefinitions = {
   weather: { type: 'string', multiple: true },
+  record: { type: 'string', multiple: true },
   today: { type: 'string' },
   ...LIMIT_OPTIONS,
 };
@@ -33,18 +36,26 @@ export const SEASON_HELP: readonly string[] = [
   '  --weather <area>=<file.epw>  the months of a weather area are counted from an hourly EPW file for this run;',
   '                          may be given once for each area. Months that the file cannot tell stay as they are.',
   ...LIMIT_HELP,
+  '  --record <key>=<file>   the weather of a site, of a weather station or of a weather area comes hour by hour from a file for this',
+  '                          run: lost days and reserve of each job from the limits of its steps; may be given several times.',
   '  --today <date>          the day that the plan is made on, where the season file leaves it open (default: today)',
 ];
 
 /** Reads a season and builds its problem. Throws BadInput with all faults, PlainError or UsageError. */
-export function openSeason(source: string, input: CommandInput): NamedSeason {
+export async function openSeason(source: string, input: CommandInput): Promise<NamedSeason> {
   const reading = readSeason(source);
   if (!reading.ok) throw seasonFaults(source, reading.faults);
-  return buildSeason(reading.file, source, input);
+  const windowTables = await recordWindows(reading.file, source, input);
+  return buildSeason(reading.file, source, input, windowTables);
 }
 
-/** The same for a season that is at hand; `source` names it in messages. */
-export function buildSeason(given: SeasonFile, source: string, input: CommandInput): NamedSeason {
+/** The same for a season that is at hand, with the odds of its records; `source` names it in messages. */
+export function buildSeason(
+  given: SeasonFile,
+  source: string,
+  input: CommandInput,
+  windowTables: WindowTables,
+): NamedSeason {
   const wanted = weatherOptions(input);
   const limits = limitsOf(input);
   const asked = optionalText(input, 'today');
@@ -65,7 +76,7 @@ export function buildSeason(given: SeasonFile, source: string, input: CommandInp
   if (faults.length > 0) throw seasonFaults(source, faults.map(faultInTables));
   const isOpen = !file.season.asOfDay;
   const today = asked ?? localDateAt(instantFromMs(Date.now()), file.season.zone);
-  const { problem, warnings } = buildSeasonProblem(file, { today });
+  const { problem, warnings } = buildSeasonProblem(file, { today, windowTables });
   return { file, problem, warnings, weather, todayTaken: isOpen && asked === undefined ? today : null };
 }
 

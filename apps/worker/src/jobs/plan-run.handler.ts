@@ -10,7 +10,15 @@ import {
 } from '../../../../libs/data/src/plan-run.repository.ts';
 import { getSeasonById } from '../../../../libs/data/src/season.repository.ts';
 import { exportSeason } from '../../../../libs/data/src/season-export.repository.ts';
-import { buildSeasonProblem, type IntakeWarning } from '../../../../libs/intake/src/index.ts';
+import { seasonWindows } from '../../../../libs/data/src/weather/season-windows.ts';
+import {
+  buildSeasonProblem,
+  computeWindow,
+  type IntakeWarning,
+  WINDOW_KIND,
+  windowNeeds,
+  windowTablesOf,
+} from '../../../../libs/intake/src/index.ts';
 import { type Clock, DryspellError, instantToLocal } from '../../../../libs/kernel/src/index.ts';
 import type { JobHandler, JobRun } from '../../../../libs/queue/src/queue.port.ts';
 import { reasonOf } from '../../../../libs/queue/src/queue-error.ts';
@@ -88,7 +96,18 @@ async function readProblem(
 ): Promise<{ problem: SeasonProblem; warnings: readonly IntakeWarning[] }> {
   const season = await getSeasonById(db.client, seasonId);
   const file = await exportSeason(db, season.organisationId, season.head.key);
-  return buildSeasonProblem(file, { today: instantToLocal(clock.now(), season.head.zone).date });
+  const now = clock.now();
+  const { organisationId } = season;
+  const windows = await seasonWindows(db, {
+    organisationId,
+    seasonId,
+    kind: WINDOW_KIND,
+    needsOf: (recordOfSite) => windowNeeds(file, { recordOfSite }),
+    compute: ({ content }, record) => computeWindow(content, record),
+    now,
+  });
+  const today = instantToLocal(now, season.head.zone).date;
+  return buildSeasonProblem(file, { today, windowTables: windowTablesOf(windows) });
 }
 
 interface Finish {

@@ -4,7 +4,7 @@ import { recordKey, type WeatherSeries } from './series.repository.ts';
 /** Which series stand for a site. */
 export interface SiteWeather {
   readonly site: string;
-  /** The record of the site itself, else that of its station; null: there is neither. */
+  /** The record of the site itself, else that of its station, else that of the station of its weather area; null: there is none. */
   readonly record: WeatherSeries | null;
   readonly forecasts: readonly WeatherSeries[];
 }
@@ -16,17 +16,25 @@ export async function siteWeather(
 ): Promise<SiteWeather[]> {
   const sites = await db.client.site.findMany({
     where: { seasonId: input.seasonId },
-    select: { key: true, lat: true, lon: true, weatherStation: true },
+    select: {
+      key: true,
+      lat: true,
+      lon: true,
+      weatherStation: true,
+      weatherAreaRow: { select: { station: true } },
+    },
     orderBy: { key: 'asc' },
   });
   const byKey = new Map(input.series.map((series) => [series.key, series]));
-  return sites.map(({ key, lat, lon, weatherStation }) => {
-    const own = byKey.get(recordKey('site', key));
-    const station = weatherStation === null ? undefined : byKey.get(recordKey('station', weatherStation));
+  const ofStation = (key: string | null | undefined) =>
+    key ? byKey.get(recordKey('station', key)) : undefined;
+  return sites.map(({ key, lat, lon, weatherStation, weatherAreaRow }) => {
+    const record =
+      byKey.get(recordKey('site', key)) ?? ofStation(weatherStation) ?? ofStation(weatherAreaRow?.station);
     const place = `${lat.toFixed(4)}.${lon.toFixed(4)}`;
     const forecasts = input.series.filter(
-      (series) => series.kind === 'forecast' && series.key.endsWith(`.${place}`),
+      ({ kind, key: of }) => kind === 'forecast' && of.endsWith(`.${place}`),
     );
-    return { site: key, record: own ?? station ?? null, forecasts };
+    return { site: key, record: record ?? null, forecasts };
   });
 }

@@ -4,13 +4,14 @@ import type { WeatherTable } from '../../../season/src/problem.ts';
 import { dateOfYear } from '../../../weather/src/index.ts';
 import { type IntakeWarning, warning } from '../warning.ts';
 import type { WindowResult } from '../windows/compute-window.ts';
+import type { WindowNeed } from '../windows/window-need.ts';
 import type { Horizon } from './day-mask.ts';
 
 /** The odds by date that stand for the weather of a job. */
 export interface WindowTable {
   /** The same for the same odds: jobs that share them share a table of the planner. */
   readonly id: string;
-  /** Key of the record, `station.<key>` or `site.<key>`. */
+  /** Key of the record: `station.<key>`, `site.<key>`, or `area.<key>`. */
   readonly record: string;
   readonly result: WindowResult;
   /** What had to be assumed of the work. */
@@ -19,6 +20,19 @@ export interface WindowTable {
 
 /** By job key. */
 export type WindowTables = Readonly<Record<string, WindowTable>>;
+
+/** The odds by job, of what was computed for needs. */
+export function windowTablesOf(
+  windows: readonly { readonly id: string; readonly need: WindowNeed; readonly result: WindowResult }[],
+): WindowTables {
+  const tables: Record<string, WindowTable> = {};
+  for (const { id, need, result } of windows) {
+    // A part of the content key is enough to tell the tables of one season apart, and can be read in a problem.
+    const table = { id: id.slice(0, 16), record: need.record, result, warnings: need.warnings };
+    for (const job of need.jobs) tables[job] = table;
+  }
+  return tables;
+}
 
 /** Makes the planner's tables of odds by date, and keeps what is to be said of the records behind them. */
 export class RecordTables {
@@ -97,7 +111,10 @@ function originOf(record: string, { basis, years }: WindowResult, sites: Readonl
   return warning('weather-from-record', ...rowOf(record), message, data);
 }
 
-function rowOf(record: string): ['weatherStations' | 'sites', string] {
+const TABLES = { site: 'sites', station: 'weatherStations', area: 'weatherAreas' } as const;
+
+/** The season's row that a record is kept for. */
+function rowOf(record: string): [IntakeWarning['table'], string] {
   const [kind, ...key] = record.split('.');
-  return [kind === 'site' ? 'sites' : 'weatherStations', key.join('.')];
+  return [TABLES[kind as keyof typeof TABLES] ?? 'weatherStations', key.join('.')];
 }

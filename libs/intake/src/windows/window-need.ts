@@ -1,9 +1,12 @@
 import type { SeasonFile, SeasonRow } from '../../../contracts/src/index.ts';
 import type { VisitWork } from '../../../weather/src/index.ts';
-import { shiftOfDay } from '../brief/outside-day.ts';
+import { shiftOfDay } from '../build/site-shift.ts';
 import { byKey } from '../tables.ts';
 import type { IntakeWarning } from '../warning.ts';
 import { type JobWork, jobWork } from './job-work.ts';
+
+/** What odds by date are called where they are kept. */
+export const WINDOW_KIND = 'odds-by-date';
 
 /** Everything that the odds of a visit depend on, beside the hours of the record. The same content gives the same odds. */
 export interface WindowContent {
