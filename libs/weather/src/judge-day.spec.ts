@@ -177,6 +177,34 @@ describe('a site day', () => {
     expect(on(june, { ...work, makeSafeGustMps: null }, wetAfternoon).state).toBe('bad');
   });
 
+  it('counts the night between two steps: sealant must not wait for it open, and what must cure may', () => {
+    const dry = { rainMmPerHour: 0 };
+    const wetAfternoon = (hour: number, day: number) =>
+      day === 0 && hour >= 12 && hour < 20 ? { rain: 1 } : null;
+    // 08:00 to 12:00, wet until the evening, on at 08:00 the next day: 20 hours.
+    const work = (over: Partial<OutsideStep>) =>
+      workOf(step({ durationMin: 240, mayStopAfter: true }, dry), step({ durationMin: 300, ...over }, dry));
+    expect(on(june, work({}), wetAfternoon).state).toBe('split');
+    expect(on(june, work({ maxLagMin: 20 * 60 }), wetAfternoon).state).toBe('split');
+    expect(on(june, work({ maxLagMin: 20 * 60 - 1 }), wetAfternoon).state).toBe('bad');
+    // Five hours from 12:00 end with the shift at 17:00; a cure until a minute later does not let them.
+    expect(on(june, work({ lagMin: 24 * 60 }), wetAfternoon).state).toBe('split');
+    expect(on(june, work({ lagMin: 24 * 60 + 1 }), wetAfternoon).state).toBe('bad');
+    // A wet morning keeps the second step waiting longer than its open time, though the night alone does not.
+    const wetMorning = (hour: number, day: number) =>
+      day === 1 && hour < 10 ? { rain: 1 } : wetAfternoon(hour, day);
+    expect(on(june, work({ maxLagMin: 22 * 60 }), wetMorning).state).toBe('split');
+    expect(on(june, work({ maxLagMin: 21 * 60 }), wetMorning).state).toBe('bad');
+    // Where the last stop is too late, an earlier one may do.
+    const three = (maxLagMin: number | null) =>
+      workOf(
+        step({ durationMin: 120, mayStopAfter: true }, dry),
+        step({ durationMin: 120, mayStopAfter: true }, dry),
+        step({ durationMin: 300, maxLagMin }, dry),
+      );
+    expect(on(june, three(600), wetAfternoon).state).toBe('split');
+  });
+
   it('needs daylight where the step does: no 12 hours of it in December', () => {
     const long = siteDay('2027-12-15', 'America/Halifax', '06:00', '20:00');
     const work = (needsDaylight: boolean) =>

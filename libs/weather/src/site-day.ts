@@ -107,14 +107,24 @@ export class SiteDayTimer {
   #splits(day: number, clock: DayClock, next: DayClock, unknownFails: boolean): boolean {
     const { steps } = this.#hours;
     let stop = this.#run(day, clock, clock.shiftFromMin, 0, unknownFails) - 1;
-    while (stop >= 0 && !(steps[stop] as OutsideStep).mayStopAfter) stop -= 1;
-    if (stop < 0 || stop === steps.length - 1) return false;
+    const nightFrom = (at: number): number => next.shiftFromMin + 1440 - (this.#end[at] as number);
+    const mayStop = (at: number): boolean =>
+      (steps[at] as OutsideStep).mayStopAfter &&
+      nightFrom(at) <= (steps[at + 1]?.maxLagMin ?? Number.POSITIVE_INFINITY);
+    while (stop >= 0 && !mayStop(stop)) stop -= 1;
+    const following = steps[stop + 1];
+    if (stop < 0 || following === undefined) return false;
+    const stoppedMin = this.#end[stop] as number;
     const to = hourOf(day + 1, next.shiftFromMin - 1);
-    for (let hour = hourOf(day, this.#end[stop] as number); hour <= to; hour += 1) {
+    for (let hour = hourOf(day, stoppedMin); hour <= to; hour += 1) {
       const gust = this.#hours.gustAt(hour);
       if (Number.isNaN(gust) ? unknownFails : gust > (this.#makeSafeGustMps as number)) return false;
     }
-    return this.#run(day + 1, next, next.shiftFromMin, stop + 1, unknownFails) === steps.length;
+    // The night counts as time between the two steps: what must cure goes on, what must stay open may not.
+    const notBefore = Math.max(next.shiftFromMin, stoppedMin + following.lagMin - 1440);
+    if (this.#run(day + 1, next, notBefore, stop + 1, unknownFails) !== steps.length) return false;
+    const openMin = (this.#start[stop + 1] as number) + 1440 - stoppedMin;
+    return openMin <= (following.maxLagMin ?? Number.POSITIVE_INFINITY);
   }
 
   /** Places the steps from `first` on, each as early as it can be; how many of all steps are done when the day ends. */
