@@ -10,7 +10,7 @@ import {
   recordOf,
   type WindowRow,
 } from '../../../weather/src/index.ts';
-import { assembleBrief, type BriefForecast, type BriefInput, shiftOfDay } from '../index.ts';
+import { assembleBrief, type BriefForecast, type BriefInput } from '../index.ts';
 
 const now = '2027-05-12T19:00:00.000Z' as Instant;
 const day = '2027-05-13' as LocalDate;
@@ -215,8 +215,6 @@ describe('a morning brief', () => {
   });
 
   it('looks at the hours of the shift on the clocks of the site, also where clocks are on the half hour', () => {
-    expect(shiftOfDay({ workdayStart: '07:30' }, 9.5)).toEqual({ from: '07:30', to: '19:00' });
-    expect(shiftOfDay({}, 16)).toEqual({ from: '08:00', to: '23:59' });
     const sites = changeRows(seasonFile(), 'sites', { key: 'gull-point' }, { zone: 'America/St_Johns' });
     const brief = assembleBrief(
       input({ file: seasonFile({ sites }), forecasts: [heard(forecast([gusty]))] }),

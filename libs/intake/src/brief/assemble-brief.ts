@@ -17,7 +17,7 @@ import { briefDeadline } from './brief-deadline.ts';
 import type { BriefInput } from './brief-input.ts';
 import { chooseForecast } from './forecast-choice.ts';
 import { type MemberDays, memberDays } from './member-days.ts';
-import { firstOutsideDay, shiftOfDay } from './outside-day.ts';
+import { firstOutsideDay } from './outside-day.ts';
 
 /**
  * Go or hold for the first outside day of a visit: odds of forecast and records, both costs, the last moment to decide, the limits that break,
@@ -29,10 +29,10 @@ export function assembleBrief(input: BriefInput): MorningBrief {
   const job = byKey(file.jobs).get(visit.job);
   const site = byKey(file.sites).get(job?.site ?? '');
   if (!job || !site) throw new DryspellError('invalid-input', { field: 'visit', value: visit.job });
-  const shift = shiftOfDay(file.season, visit.plannedHours);
-  const day: SiteDay = { date: visit.day, place: site, shift: { ...shift, zone: site.zone } };
+  const outside = firstOutsideDay(file, visit.job, visit.plannedHours);
+  const { shift } = outside;
+  const day: SiteDay = { date: visit.day, place: site, shift };
   const shiftStart = instantFromMs(shiftOn(visit.day, day).shiftFromMin * 60_000);
-  const outside = firstOutsideDay(file, visit.job);
   const { forecast, facts } = chooseForecast(input.forecasts, now, site.zone, visit.day);
   const runs = forecast && outside.work ? memberDays(forecast, outside.work, day) : null;
   const odds = oddsOf(input, forecast, runs, facts.leadDays);
