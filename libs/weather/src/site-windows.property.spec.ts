@@ -156,6 +156,18 @@ describe('windows of a site', () => {
     );
   });
 
+  it('never say a start before the shift, also where dates on either side of a change of clocks are read together', () => {
+    const wet = { ...limits, gustMps: null, meanWindMps: null, rainMmPerHour: null, tempMinC: null };
+    const long = { ...step, durationMin: 510, dryAfterMin: 0, limits: { ...wet, needsDaylight: false } };
+    const zoned = siteClock(place, { from: '08:00', to: '17:00', zone: 'America/Halifax' }, 2027, -240);
+    const windows = new SiteWindows([[{ steps: [long], makeSafeGustMps: null }]], zoned);
+    windows.append(layOutDays(madeUp(400, 3, 0)));
+    // Eight and a half hours of nine: by 08:30 on the clocks of the site on every date.
+    for (const { date, latestStartMin } of windows.rowsOf(0))
+      expect([date, latestStartMin]).toEqual([date, (zoned.shiftFromMin[date] as number) + 30]);
+    expect(new Set(zoned.shiftFromMin)).toEqual(new Set([480, 420]));
+  });
+
   it('refuse days that do not follow', () => {
     const grown = new SiteWindows([visit], clock);
     grown.append(someDays(grid, 0, 10));
