@@ -29,6 +29,7 @@ function row(date: number, change: Partial<WindowRow> = {}): WindowRow {
 const NOTHING = {
   goodShare: null,
   shrunkGoodShare: null,
+  knownDays: 0,
   years: 0,
   lostMean: null,
   lostP80: null,
@@ -46,6 +47,7 @@ function pictureOf(
     goodDay: 'dry and calm.',
     statements: ['Thunder is not recorded.'],
     source: 'gull-point.epw',
+    mostLostDays: 60,
     startBy: ({ latestStartMin }) => (latestStartMin === null ? null : '09:00'),
     ...other,
   });
@@ -121,6 +123,10 @@ describe('an odds calendar', () => {
     expect(fills(svg).filter((fill) => fill === 'url(#odds-unknown)')).toHaveLength(31);
     expect(svg).toContain('<title>1 January: not known</title>');
     expect(svg).toContain('January: not known.');
+    // What is known of the month alone is not drawn as if it were known of the date.
+    expect(pictureOf((date) => (date === 0 ? { knownDays: 0 } : {}))).toContain(
+      '<title>1 January: not known',
+    );
     expect(texts(svg)).toContain('-');
   });
 
@@ -133,6 +139,7 @@ describe('an odds calendar', () => {
     expect(texts(svg)).toEqual(expect.arrayContaining(['6 of 31', '2.4', '5 days', '09:00', '25 of 28']));
     expect(texts(svg)).toContain('Most good days: February (25 of 28 days). Fewest: January (6 of 31 days).');
     expect(texts(pictureOf(() => ({}), { startBy: null }))).not.toContain('start by');
+    expect(texts(pictureOf(() => ({ lostP80: 60 })))).toContain('60 or more');
   });
 
   it('cautions, names its source, and takes texts as text', () => {

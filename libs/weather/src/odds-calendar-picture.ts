@@ -18,6 +18,8 @@ export interface OddsCalendar {
   readonly source: string;
   /** Clock time on site of a date's latest start; null leaves the column out. */
   readonly startBy: ((row: WindowRow) => string | null) | null;
+  /** Up to how many lost days were counted: that many means that many or more; default 60. */
+  readonly mostLostDays?: number;
 }
 
 const WIDTH = 1200;
@@ -56,7 +58,7 @@ const HOW_TO_READ = [
 /**
  * The odds of a year as a picture: an SVG document 1200 wide, for screen and A4 across. One band a month, one column a date; the height and the tone
  * of a bar and the figure above it all tell the share of good days (`shrunkGoodShare`), so it reads without colour. Beside each month: good days
- * to expect, lost days, days to hold back for 4 of 5 visits, and by when to start. Dates of which nothing is known are hatched.
+ * to expect, lost days, days to hold back for 4 of 5 visits, and by when to start. Dates of which nothing is known, nor of the week to either side, are hatched.
  */
 export function oddsCalendarPicture(calendar: OddsCalendar): string {
   const { rows, title, subtitle, goodDay, statements, source, startBy } = calendar;
@@ -70,7 +72,7 @@ export function oddsCalendarPicture(calendar: OddsCalendar): string {
   const parts = [
     `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${WIDTH} ${height}" width="${WIDTH}" height="${height}" role="img" aria-labelledby="odds-title odds-desc" font-family="Helvetica, Arial, 'Liberation Sans', sans-serif" fill="${INK}">`,
     `<title id="odds-title">${escaped(title)}</title>`,
-    `<desc id="odds-desc">${escaped(description(rows, goodDay, statements))}</desc>`,
+    `<desc id="odds-desc">${escaped(description(calendar))}</desc>`,
     '<defs><pattern id="odds-unknown" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">' +
       `<rect width="6" height="6" fill="#fff"/><line x1="0" y1="0" x2="0" y2="6" stroke="${FRAME}" stroke-width="1.6"/></pattern></defs>`,
     `<rect width="${WIDTH}" height="${height}" fill="#fff"/>`,
@@ -81,7 +83,7 @@ export function oddsCalendarPicture(calendar: OddsCalendar): string {
       ? []
       : [textAt(EDGE, 84 + good.length * 18, short, 'font-size="14" font-weight="bold"')]),
     ...heads(top, startBy !== null),
-    ...FULL_MONTHS.flatMap((_, month) => band(rows, month, top + month * BAND, startBy)),
+    ...FULL_MONTHS.flatMap((_, month) => band(calendar, month, top + month * BAND)),
     ...dayNumbers(bottom - 8),
     ...legend(bottom + 10, startBy !== null),
     `<line x1="${EDGE}" y1="${noteTop - 18}" x2="${WIDTH - EDGE}" y2="${noteTop - 18}" stroke="${FRAME}"/>`,
@@ -125,12 +127,7 @@ function columns(withStart: boolean): { readonly head: readonly string[]; readon
   return heads.map((head, at) => ({ head, x: Math.round(SUMS + (at + 1) * wide) }));
 }
 
-function band(
-  rows: readonly WindowRow[],
-  month: number,
-  y: number,
-  startBy: OddsCalendar['startBy'],
-): string[] {
+function band({ rows, startBy, mostLostDays = 60 }: OddsCalendar, month: number, y: number): string[] {
   const own = rows.filter((row) => row.month === month + 1);
   const floor = y + BAND - 5;
   const cells = own.flatMap((row) => cell(row, floor));
@@ -138,7 +135,7 @@ function band(
   const texts = [
     sums.good === null ? '-' : `${Math.round(sums.good)} of ${sums.days}`,
     sums.lostMean === null ? '-' : sums.lostMean.toFixed(1),
-    sums.holdBack === null ? '-' : dayWords(sums.holdBack),
+    sums.holdBack === null ? '-' : dayWords(sums.holdBack, mostLostDays),
     ...(startBy ? [earliest(own.map(startBy)) ?? '-'] : []),
   ];
   const strong = 'font-size="14" text-anchor="end"';
@@ -155,7 +152,7 @@ function cell(row: WindowRow, floor: number): string[] {
   const width = CELL - 2;
   const name = `${row.dayOfMonth} ${FULL_MONTHS[row.month - 1]}`;
   const share = row.shrunkGoodShare;
-  if (share === null)
+  if (share === null || row.knownDays === 0)
     return [
       `<rect x="${x}" y="${floor - BAR}" width="${width.toFixed(1)}" height="${BAR}" fill="url(#odds-unknown)"><title>${name}: not known</title></rect>`,
     ];
@@ -240,12 +237,12 @@ function sumsOf(own: readonly WindowRow[]): MonthSums {
   };
 }
 
-function description(rows: readonly WindowRow[], goodDay: string, statements: readonly string[]): string {
+function description({ rows, goodDay, statements, mostLostDays = 60 }: OddsCalendar): string {
   const months = FULL_MONTHS.map((name, month) => {
     const sums = sumsOf(rows.filter((row) => row.month === month + 1));
     return sums.good === null
       ? `${name}: not known.`
-      : `${name}: ${Math.round(sums.good)} good days of ${sums.days}${sums.holdBack === null ? '' : `, hold back ${dayWords(sums.holdBack)}`}.`;
+      : `${name}: ${Math.round(sums.good)} good days of ${sums.days}${sums.holdBack === null ? '' : `, hold back ${dayWords(sums.holdBack, mostLostDays)}`}.`;
   });
   return [`A good day: ${goodDay}`, ...months, ...statements].join(' ');
 }
@@ -281,7 +278,8 @@ const percentOf = (share: number): number => Math.round(share * 100);
 /** By the figure as it is shown, so that tone and figure never disagree. */
 const toneOf = (share: number): string =>
   (STEPS.findLast(({ from }) => percentOf(share) >= from * 100) ?? STEPS[0]).tone;
-const dayWords = (days: number): string => `${days} ${days === 1 ? 'day' : 'days'}`;
+const dayWords = (days: number, most: number): string =>
+  days >= most ? `${most} or more` : `${days} ${days === 1 ? 'day' : 'days'}`;
 
 function earliest(times: readonly (string | null)[]): string | null {
   return times.filter((time) => time !== null).sort()[0] ?? null;

@@ -1,7 +1,7 @@
 import { type HourRules, OPEN_GROUND } from '../../../../libs/weather/src/index.ts';
 import type { CommandAnswer } from '../commands/command.ts';
 import { textTable } from '../plan/text-table.ts';
-import type { DateRow, KitRules, KitWindows } from './kit-windows.ts';
+import { type DateRow, type KitRules, type KitWindows, MOST_LOST_DAYS } from './kit-windows.ts';
 import type { OpenedRecord } from './open-record.ts';
 import type { SeasonWork } from './season-work.ts';
 import { offsetText, percent, type Statement } from './window-statements.ts';
@@ -35,6 +35,7 @@ export function kitAnswer(
       windProfile: PROFILE,
       inARow: rules.inARow,
       halfWidthDays: 7,
+      mostLostDays: MOST_LOST_DAYS,
       monthWeightYears: 3,
     },
     basis: { kind, ...basis },
@@ -124,7 +125,7 @@ function oddsCells(rows: readonly DateRow[]): string[] {
   const lost = rows.map(({ lostDays }) => lostDays);
   const most = (values: (number | null)[]): string => {
     const list = known(values);
-    return list.length === 0 ? '-' : String(Math.max(...list));
+    return quantileText(list.length === 0 ? null : Math.max(...list));
   };
   const starts = rows.map(({ latestStart }) => latestStart).filter((start) => start !== null);
   return [
@@ -146,7 +147,7 @@ function dateCells(row: DateRow): string[] {
     row.years === 0 ? '-' : `${percent(row.goodLow)} to ${percent(row.goodHigh)}`,
     String(row.years),
     dayText(lostDays.mean),
-    ...[lostDays.p50, lostDays.p80, lostDays.p95].map((days) => (days === null ? '-' : String(days))),
+    ...[lostDays.p50, lostDays.p80, lostDays.p95].map(quantileText),
     row.latestStart ?? '-',
   ];
 }
@@ -167,3 +168,5 @@ const mean = (values: readonly number[]): number | null =>
   values.length === 0 ? null : values.reduce((sum, value) => sum + value, 0) / values.length;
 const shareText = (share: number | null): string => (share === null ? '-' : percent(share));
 const dayText = (days: number | null): string => (days === null ? '-' : days.toFixed(1));
+const quantileText = (days: number | null): string =>
+  days === null ? '-' : days >= MOST_LOST_DAYS ? `${MOST_LOST_DAYS}+` : String(days);

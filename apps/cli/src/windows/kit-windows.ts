@@ -16,6 +16,9 @@ import type { OpenedRecord } from './open-record.ts';
 import type { SeasonWork } from './season-work.ts';
 import { clockText, type Shift } from './window-options.ts';
 
+/** Lost days are counted up to this many; that many means that many or more. */
+export const MOST_LOST_DAYS = 60;
+
 /** How the windows of a kit are counted. */
 export interface KitRules {
   readonly shift: Shift;
@@ -68,7 +71,7 @@ export interface KitWindows {
     readonly lastDate: string;
     readonly judgedDays: number;
     readonly unknownDays: number;
-    /** Most different years behind any date. */
+    /** Most different years behind any date; a typical year is one. */
     readonly years: number;
   };
 }
@@ -93,6 +96,7 @@ export function kitWindows(opened: OpenedRecord, { work }: SeasonWork, rules: Ki
   const windows = new SiteWindows([work], siteClock(place, clock, year, record.standardOffsetMin), {
     gustFactor,
     inARow,
+    mostLostDays: MOST_LOST_DAYS,
   });
   const grid = layOutDays(record);
   windows.append(grid);
@@ -118,7 +122,8 @@ export function kitWindows(opened: OpenedRecord, { work }: SeasonWork, rules: Ki
       lastDate: named.at(-1) as string,
       judgedDays: states.length,
       unknownDays: states.filter((state) => state === DAY.UNKNOWN).length,
-      years: Math.max(...dates.map(({ years }) => years)),
+      // A winter has two calendar years; no more years are told than the file has.
+      years: Math.min(new Set(grid.year).size, Math.max(...dates.map(({ years }) => years))),
     },
   };
 }

@@ -3,7 +3,7 @@ import path from 'node:path';
 import { oddsCalendarPicture } from '../../../../libs/weather/src/index.ts';
 import { PlainError } from '../program/plain-error.ts';
 import { goodDayWords } from './kit-answer.ts';
-import type { KitWindows } from './kit-windows.ts';
+import { type KitWindows, MOST_LOST_DAYS } from './kit-windows.ts';
 import type { OpenedRecord } from './open-record.ts';
 import type { SeasonWork } from './season-work.ts';
 import { CAUTION, type Statement } from './window-statements.ts';
@@ -45,7 +45,8 @@ export function oddsPicture(
     goodDay: goodDayWords(season, windows),
     // The picture has its own caution.
     statements: statements.filter(({ code }) => code !== CAUTION.code).map(({ words }) => words),
-    source: `${path.basename(file)}${record.source ? ` (${record.source})` : ''}, ${record.place.lat}, ${record.place.lon}`,
+    source: `${path.basename(file)}${record.source && record.source !== 'not stated' ? ` (${record.source})` : ''}, ${record.place.lat}, ${record.place.lon}`,
     startBy: localStart,
+    mostLostDays: MOST_LOST_DAYS,
   });
 }
