@@ -2,7 +2,9 @@ import type { EndpointSpec, Role } from '../../../libs/contracts/src/http/endpoi
 import { recordEndpointsOf } from '../../../libs/contracts/src/http/records.ts';
 import { EMPTY_KEY_PART } from '../../../libs/contracts/src/http/row-schemas.ts';
 import { seasonTable } from '../../../libs/contracts/src/season-file/tables.ts';
+import { importRecord } from '../../../libs/data/src/weather/import-record.ts';
 import { endImport, openImport } from '../../../libs/data/src/weather/imports.repository.ts';
+import { recordOf } from '../../../libs/weather/src/index.ts';
 import { fullSeasonFile } from '../data/full-season.ts';
 import { type ApiStage, actor, type Firm } from './api-stage.ts';
 
@@ -77,6 +79,8 @@ export const CASES: Readonly<Record<string, AccessCase>> = {
   getWeatherImport: ofImport,
   weatherImportEvents: ofImport,
   listWeatherSeries: inSeason,
+  getOddsCalendar: { params: () => ({ season: 'small', site: 'hill' }), object: false },
+  getOddsCalendarPicture: { params: () => ({ season: 'small', site: 'hill' }), object: false },
   listPlans: inSeason,
   getPlan: ofPlan(),
   getPlanDifference: ofPlan(),
@@ -170,6 +174,31 @@ export function caseOf(endpoint: EndpointSpec): AccessCase {
   return found;
 }
 
+const hillTarget = {
+  kind: 'site',
+  key: 'hill',
+  name: 'Hill',
+  lat: 45,
+  lon: -64,
+  elevationM: null,
+  zone: 'America/Halifax',
+  source: null,
+} as const;
+
+/** Ten calm days at the hill, so that there are odds to ask for. */
+function fewHours() {
+  const hours = Array.from({ length: 240 }, () => ({ tempC: 15, dewPointC: 5, rainMm: 0, windMps: 2 }));
+  const place = { name: 'Hill', lat: 45, lon: -64, elevationM: null };
+  return recordOf({
+    place,
+    source: 'invented',
+    standardOffsetMin: -240,
+    typicalYear: false,
+    start: '2020-06-01',
+    hours,
+  });
+}
+
 /** Makes one of everything that a firm can have, and says what it is. */
 export async function makeObjects(stage: ApiStage, firm: Firm): Promise<FirmObjects> {
   const { db, call } = stage;
@@ -197,6 +226,7 @@ export async function makeObjects(stage: ApiStage, firm: Firm): Promise<FirmObje
     now: stage.clock.now(),
   });
   await endImport(db, { id: upload.id, fault: 'It was only opened.', actor, now: stage.clock.now() });
+  await importRecord(db, { organisationId, target: hillTarget, record: fewHours(), actor });
   const within = { seasonId: firm.seasonId };
   const visitOf = async (job: string) =>
     (await db.client.visit.findFirstOrThrow({ where: { ...within, job } })).id;

@@ -116,6 +116,43 @@ describe('weather by the API', () => {
     expect(words['lake']).toMatch(/^no hourly record/);
   });
 
+  it('shows the odds of each date at a site, as rows and as a picture, and counts them once', async () => {
+    const url = '/api/v1/seasons/small/sites/hill/odds-calendar';
+    const { status, body } = await stage.call('GET', url);
+    expect(status).toBe(200);
+    expect(body).toMatchObject({
+      site: 'hill',
+      record: { key: 'site.hill' },
+      years: 1,
+      typicalYear: false,
+      gustFactor: 1.4,
+      gustEstimatedShare: 1,
+      reserveConfidence: 0.8,
+    });
+    expect(body.rows).toHaveLength(366);
+    expect(body.rows[59]).toMatchObject({ date: '02-29' });
+    const july = body.rows[183];
+    expect(july).toMatchObject({
+      date: '07-02',
+      years: 1,
+      goodShare: expect.any(Number),
+      reserveDays: expect.any(Number),
+    });
+    expect(july.latestStart).toMatch(/^\d\d:\d\d$/);
+    expect(body.statements.join(' ')).toMatch(
+      /A day is good if .*one year only, gusts of 100 % .*Planning aid/,
+    );
+    const kept = await stage.db.client.weatherWindow.count();
+    const picture = await stage.call('GET', `${url}.svg`);
+    expect(picture.headers['content-type']).toMatch(/^image\/svg\+xml/);
+    expect(picture.text).toMatch(/^<svg[\s\S]*Site hill: odds of a good day/);
+    expect([kept, await stage.db.client.weatherWindow.count()]).toEqual([1, 1]);
+    expect((await stage.call('GET', '/api/v1/seasons/small/sites/lake/odds-calendar')).status).toBe(404);
+    expect((await stage.call('GET', '/api/v1/seasons/small/sites/nowhere/odds-calendar')).status).toBe(404);
+    const odd = await stage.call('GET', `${url}?template=nothing`);
+    expect([odd.status, odd.body.code]).toEqual([422, 'invalid-input']);
+  });
+
   it('shows how a feed stands once the worker has one', async () => {
     await stage.publish();
     const source = {

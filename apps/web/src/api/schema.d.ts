@@ -1070,6 +1070,48 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/seasons/{season}/sites/{site}/odds-calendar": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Show the odds of good days at a site
+         * @description Counted from the hourly record that stands for the site; not found where there is none. Without job, template and kit the first job at the site is taken. What was counted is kept until the hours or the limits change.
+         *
+         *     For: manager.
+         */
+        get: operations["getOddsCalendar"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/seasons/{season}/sites/{site}/odds-calendar.svg": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Show the odds of good days at a site as a picture
+         * @description For: manager.
+         */
+        get: operations["getOddsCalendarPicture"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/seasons/{season}/weather-imports/{importId}": {
         parameters: {
             query?: never;
@@ -4798,6 +4840,53 @@ export interface components {
              */
             expiresAt: string;
         };
+        OddsCalendar: {
+            site: string;
+            siteName: string;
+            /** @description What is built, in words */
+            what: string;
+            record: {
+                key: string;
+                name: string;
+                source: string;
+            };
+            /** @description Different years behind the middle date; 1 for a typical year */
+            years: number;
+            typicalYear: boolean;
+            shift: {
+                from: string;
+                to: string;
+                zone: string;
+            };
+            reserveConfidence: number;
+            gustFactor: number;
+            /** @description Share of the hours whose gust was estimated from the mean wind */
+            gustEstimatedShare: number;
+            /** @description What the odds rest on and what they leave out */
+            statements: string[];
+            rows: {
+                /** @description MM-DD */
+                date: string;
+                /** @description Share of known days around the date on which the work could be closed */
+                goodShare: number | null;
+                /** @description The same, drawn towards the month as far as the years are few */
+                shrunkGoodShare: number | null;
+                ownWeight: number;
+                goodLow: number;
+                goodHigh: number;
+                lostMean: number | null;
+                lostP50: number | null;
+                lostP80: number | null;
+                lostP95: number | null;
+                /** @description Days to hold back at reserveConfidence */
+                reserveDays: number | null;
+                hopelessShare: number | null;
+                knownDays: number;
+                years: number;
+                /** @description HH:MM on site by which work must begin to be closed on 4 of 5 good days */
+                latestStart: string | null;
+            }[];
+        };
         PartnerRequest: {
             /** @enum {string} */
             kind: "liftHold" | "deliveryRun";
@@ -6006,7 +6095,7 @@ export interface components {
         };
         WhatNextItem: {
             /** @enum {string} */
-            kind: "assignment-declined" | "assignment-unanswered" | "lift-declined" | "lift-unconfirmed" | "delivery-run-unconfirmed" | "other-date-proposed" | "readiness-claimed" | "readiness-refused" | "readiness-overdue" | "message-uncertain" | "message-failed" | "message-held" | "plan-refused";
+            kind: "advice-turned" | "assignment-declined" | "assignment-unanswered" | "lift-declined" | "lift-unconfirmed" | "delivery-run-unconfirmed" | "other-date-proposed" | "readiness-claimed" | "readiness-refused" | "readiness-overdue" | "message-uncertain" | "message-failed" | "message-held" | "plan-refused";
             /** @description What it is about, in plain words */
             title: string;
             nextStep: string;
@@ -8196,6 +8285,84 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content?: never;
+            };
+            /** @description Anything that went wrong */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getOddsCalendar: {
+        parameters: {
+            query?: {
+                /** @description The work of a job at the site, as the season plan packs it */
+                job?: string;
+                /** @description Or that of one template */
+                template?: string;
+                /** @description The kit that is built by it; alone: by its template for a build */
+                kit?: string;
+            };
+            header?: never;
+            path: {
+                season: string;
+                site: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The odds of the 366 dates of a year */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["OddsCalendar"];
+                };
+            };
+            /** @description Anything that went wrong */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getOddsCalendarPicture: {
+        parameters: {
+            query?: {
+                /** @description The work of a job at the site, as the season plan packs it */
+                job?: string;
+                /** @description Or that of one template */
+                template?: string;
+                /** @description The kit that is built by it; alone: by its template for a build */
+                kit?: string;
+            };
+            header?: never;
+            path: {
+                season: string;
+                site: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The same as a picture */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/svg+xml": string;
+                };
             };
             /** @description Anything that went wrong */
             default: {

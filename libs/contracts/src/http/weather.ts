@@ -207,3 +207,87 @@ export const listWeatherSeries = defineEndpoint({
   summary: 'Show the weather records and forecasts',
   tags,
 });
+
+const share = z.number().nullable();
+
+const calendarSchema = z
+  .object({
+    site: keySchema,
+    siteName: z.string(),
+    what: z.string().meta({ description: 'What is built, in words' }),
+    record: z.object({ key: z.string(), name: z.string(), source: z.string() }),
+    years: z.int().meta({ description: 'Different years behind the middle date; 1 for a typical year' }),
+    typicalYear: z.boolean(),
+    shift: z.object({ from: z.string(), to: z.string(), zone: z.string() }),
+    reserveConfidence: z.number(),
+    gustFactor: z.number(),
+    gustEstimatedShare: z
+      .number()
+      .meta({ description: 'Share of the hours whose gust was estimated from the mean wind' }),
+    statements: z.array(z.string()).meta({ description: 'What the odds rest on and what they leave out' }),
+    rows: z.array(
+      z.object({
+        date: z.string().meta({ description: 'MM-DD' }),
+        goodShare: share.meta({
+          description: 'Share of known days around the date on which the work could be closed',
+        }),
+        shrunkGoodShare: share.meta({
+          description: 'The same, drawn towards the month as far as the years are few',
+        }),
+        ownWeight: z.number(),
+        goodLow: z.number(),
+        goodHigh: z.number(),
+        lostMean: share,
+        lostP50: share,
+        lostP80: share,
+        lostP95: share,
+        reserveDays: share.meta({ description: 'Days to hold back at reserveConfidence' }),
+        hopelessShare: share,
+        knownDays: z.int(),
+        years: z.int(),
+        latestStart: z
+          .string()
+          .nullable()
+          .meta({ description: 'HH:MM on site by which work must begin to be closed on 4 of 5 good days' }),
+      }),
+    ),
+  })
+  .meta({ id: 'OddsCalendar' });
+
+const calendarQuery = z.strictObject({
+  job: keySchema
+    .optional()
+    .meta({ description: 'The work of a job at the site, as the season plan packs it' }),
+  template: keySchema.optional().meta({ description: 'Or that of one template' }),
+  kit: keySchema
+    .optional()
+    .meta({ description: 'The kit that is built by it; alone: by its template for a build' }),
+});
+const ofSite = seasonParams.extend({ site: keySchema });
+
+export const getOddsCalendar = defineEndpoint({
+  id: 'getOddsCalendar',
+  method: 'GET',
+  path: `${SEASON}/sites/:site/odds-calendar`,
+  access: managers,
+  params: ofSite,
+  query: calendarQuery,
+  responses: { 200: json(calendarSchema, 'The odds of the 366 dates of a year') },
+  summary: 'Show the odds of good days at a site',
+  description:
+    'Counted from the hourly record that stands for the site; not found where there is none. Without job, template and kit the first job at ' +
+    'the site is taken. What was counted is kept until the hours or the limits change.',
+  tags,
+});
+
+export const getOddsCalendarPicture = defineEndpoint({
+  id: 'getOddsCalendarPicture',
+  method: 'GET',
+  path: `${SEASON}/sites/:site/odds-calendar.svg`,
+  access: managers,
+  params: ofSite,
+  query: calendarQuery,
+  responses: { 200: raw('image/svg+xml', 'The same as a picture') },
+  summary: 'Show the odds of good days at a site as a picture',
+  tags,
+});

@@ -5,6 +5,7 @@ import { dateOfYear } from '../../../weather/src/index.ts';
 import { type IntakeWarning, warning } from '../warning.ts';
 import type { WindowResult } from '../windows/compute-window.ts';
 import type { WindowNeed } from '../windows/window-need.ts';
+import { basisWords } from '../windows/window-words.ts';
 import type { Horizon } from './day-mask.ts';
 
 /** The odds by date that stand for the weather of a job. */
@@ -93,21 +94,15 @@ export class RecordTables {
 }
 
 /** Where the weather of some sites comes from, and how far it can be trusted. */
-function originOf(record: string, { basis, years }: WindowResult, sites: ReadonlySet<string>): IntakeWarning {
-  const { typicalYear, hours, gustEstimatedHours, gustFactor, thunderKnownHours } = basis;
-  const span = typicalYear
-    ? 'a typical year, which shows no difference between years'
-    : years === 1
-      ? 'one year only'
-      : `${years} years`;
-  const share = Math.round((100 * gustEstimatedHours) / hours);
-  const gusts =
-    gustEstimatedHours === 0
-      ? ''
-      : `, gusts of ${share} % of the hours estimated as ${gustFactor} times the mean wind`;
-  const thunder = thunderKnownHours === 0 ? '; thunder is not in it' : '';
-  const message = `The weather of ${[...sites].sort().join(', ')} is counted from the hourly record ${record}: ${span}${gusts}${thunder}. Judge whether it stands for these sites.`;
-  const data = { years, typicalYear: typicalYear ? 1 : 0, gustFactor, gustEstimatedPct: share };
+function originOf(record: string, result: WindowResult, sites: ReadonlySet<string>): IntakeWarning {
+  const { typicalYear, hours, gustEstimatedHours, gustFactor } = result.basis;
+  const message = `The weather of ${[...sites].sort().join(', ')} is counted from the hourly record ${record}: ${basisWords(result)}. Judge whether it stands for these sites.`;
+  const data = {
+    years: result.years,
+    typicalYear: typicalYear ? 1 : 0,
+    gustFactor,
+    gustEstimatedPct: Math.round((100 * gustEstimatedHours) / hours),
+  };
   return warning('weather-from-record', ...rowOf(record), message, data);
 }
 

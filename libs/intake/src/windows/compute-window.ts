@@ -14,6 +14,8 @@ export interface WindowResult {
   /** Days to hold back for each date at the wanted confidence; null where nothing is known. */
   readonly reserveDays: readonly (number | null)[];
   readonly basis: WindowBasis;
+  /** Minutes that the record's clock is ahead of UTC all year: `latestStartMin` of the rows is on it. */
+  readonly standardOffsetMin: number;
   /** Different years behind the middle one of the dates; 1 for a typical year. */
   readonly years: number;
 }
@@ -26,7 +28,14 @@ export function computeWindow(content: WindowContent, record: HourlyRecord): Win
   windows.append(layOutDays(record));
   const rows = windows.rowsOf(0).map(rounded);
   const reserveDays = rows.map((_, date) => quantile(windows.lostChancesOf(0, date), reserveConfidence));
-  return { rows, reserveDays, basis: windows.basis(), years: middle(rows.map((row) => row.years)) };
+  const { standardOffsetMin } = record;
+  return {
+    rows,
+    reserveDays,
+    basis: windows.basis(),
+    standardOffsetMin,
+    years: middle(rows.map((row) => row.years)),
+  };
 }
 
 /** The fewest days that cover this share of visits; the most that are counted where even they do not. */
