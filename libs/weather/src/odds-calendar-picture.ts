@@ -28,8 +28,8 @@ const LABEL = 46;
 const CELL = 25.6;
 /** A little room after each ten days, so that a date is found without counting. */
 const GAP = 5;
-const BAR = 28;
-const BAND = 47;
+const BAR = 25;
+const BAND = 41;
 const SUMS = EDGE + LABEL + 31 * CELL + 2 * GAP + 4;
 const CAUTION =
   'Planning aid from past weather, not a permission to work. On the day, measured wind, the maker’s limits and the competent person decide.';
@@ -67,7 +67,7 @@ export function oddsCalendarPicture(calendar: OddsCalendar): string {
   const top = 104 + (good.length + (short === null ? 0 : 1)) * 18;
   const bottom = top + 12 * BAND + 22;
   const notes = columnsOf([...statements.map((words) => `• ${words}`), `Source: ${source}`]);
-  const noteTop = bottom + 136;
+  const noteTop = bottom + 118;
   const height = Math.ceil(noteTop + notes.lines * 15 + 30);
   const parts = [
     `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${WIDTH} ${height}" width="${WIDTH}" height="${height}" role="img" aria-labelledby="odds-title odds-desc" font-family="Helvetica, Arial, 'Liberation Sans', sans-serif" fill="${INK}">`,
@@ -193,7 +193,7 @@ function legend(y: number, withStart: boolean): string[] {
     `<rect x="${x}" y="${y + 30 - BAR}" width="${CELL - 2}" height="${BAR}" fill="url(#odds-unknown)"/>`,
     textAt(x + CELL + 4, y + 24, 'not known', 'font-size="12.5"'),
     ...HOW_TO_READ.slice(0, withStart ? 3 : 2).map((line, at) =>
-      textAt(EDGE + LABEL, y + 54 + at * 17, line, 'font-size="12.5"'),
+      textAt(EDGE + LABEL, y + 50 + at * 15, line, 'font-size="12"'),
     ),
   ];
 }
@@ -279,7 +279,7 @@ const percentOf = (share: number): number => Math.round(share * 100);
 const toneOf = (share: number): string =>
   (STEPS.findLast(({ from }) => percentOf(share) >= from * 100) ?? STEPS[0]).tone;
 const dayWords = (days: number, most: number): string =>
-  days >= most ? `${most} or more` : `${days} ${days === 1 ? 'day' : 'days'}`;
+  days >= most ? `${most}+ days` : `${days} ${days === 1 ? 'day' : 'days'}`;
 
 function earliest(times: readonly (string | null)[]): string | null {
   return times.filter((time) => time !== null).sort()[0] ?? null;
