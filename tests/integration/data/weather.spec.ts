@@ -179,6 +179,13 @@ describe('the record of a series', () => {
     expect((await yearsOf(of)).map(({ year }) => year)).toEqual([2024]);
   });
 
+  it('of a year that nobody had before may come from several at once', async () => {
+    const [one, two] = [await series(), await series()];
+    const given = record('1951-05-01', [mild]);
+    const stored = await Promise.all([one, two].map((of) => storeRecord(stage.db, { series: of, record: given })));
+    expect(stored.map(({ added }) => added)).toEqual([1, 1]);
+  });
+
   it('of ten years goes in and out whole', async () => {
     const of = await series();
     const hours = 10 * 8766;

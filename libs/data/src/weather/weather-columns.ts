@@ -37,6 +37,9 @@ export function utcYearOfMinute(minute: number): number {
   return new Date(minute * 60_000).getUTCFullYear();
 }
 
+/** Any fixed number of our own. */
+const YEARS_LOCK = 4_170_083;
+
 /** Makes the partitions of some years (UTC); those that are there stay. */
 export async function ensureWeatherYears(db: Database, years: readonly number[]): Promise<void> {
   const held = await db.client.$queryRaw<{ name: string }[]>`
@@ -48,6 +51,8 @@ export async function ensureWeatherYears(db: Database, years: readonly number[])
   if (missing.length === 0) return;
   await db.transaction(
     async (tx) => {
+      // Two that need the same year at once: the second finds it made.
+      await tx.$queryRaw`SELECT pg_advisory_xact_lock(${YEARS_LOCK})::text AS locked`;
       for (const year of [...missing].sort((a, b) => a - b)) {
         await tx.$executeRaw`SELECT ensure_weather_year(${year}::int)::text`;
       }
