@@ -30,6 +30,7 @@ export type WarningCode =
   | 'weather-hopeless'
   | 'weather-from-record'
   | 'weather-record-short'
+  | 'weather-record-rain'
   | 'inspection-unknown'
   | 'casual-hand-incomplete'
   | 'casual-cost-assumed'

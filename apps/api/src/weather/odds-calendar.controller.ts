@@ -1,7 +1,12 @@
 import { Controller, Inject } from '@nestjs/common';
 import type { InputOf } from '../../../../libs/contracts/src/http/endpoint.ts';
 import * as endpoints from '../../../../libs/contracts/src/http/weather.ts';
-import { basisWords, goodDaySentence, localStartOf } from '../../../../libs/intake/src/index.ts';
+import {
+  basisWords,
+  goodDaySentence,
+  localStartOf,
+  RAIN_TOTALS_WORDS,
+} from '../../../../libs/intake/src/index.ts';
 import { oddsCalendarPicture, type WindowRow } from '../../../../libs/weather/src/index.ts';
 import { Bind } from '../frame/bind.decorator.ts';
 import type { Call } from '../frame/call.ts';
@@ -42,7 +47,7 @@ export class OddsCalendarController {
       title: `${what}, at ${site.name}: odds of a good day`,
       subtitle: `Odds of a day on which the outside work can be done, for each date; from ${basisWords(result)}`,
       goodDay: goodDaySentence(need.content),
-      statements: need.warnings.map(({ message }) => message),
+      statements: [...rainWords(calendar), ...need.warnings.map(({ message }) => message)],
       source: `${series.name} (${series.source}), ${series.lat}, ${series.lon}`,
       startBy: (row) => localStartOf(need.content, result, row),
     });
@@ -50,10 +55,16 @@ export class OddsCalendarController {
   }
 }
 
-function statementsOf({ need, result }: SiteCalendar): string[] {
+function rainWords({ result }: SiteCalendar): string[] {
+  return result.rainAtFixedHours ? [RAIN_TOTALS_WORDS] : [];
+}
+
+function statementsOf(calendar: SiteCalendar): string[] {
+  const { need, result } = calendar;
   return [
     goodDaySentence(need.content),
     `The odds are counted from ${basisWords(result)}.`,
+    ...rainWords(calendar),
     ...need.warnings.map(({ message }) => message),
     'Planning aid from past weather. Whether work goes ahead is decided on the day, from measured wind, by the competent person and the maker’s limits.',
   ];

@@ -10,6 +10,7 @@ import {
   windowTablesOf,
 } from '../../../../libs/intake/src/index.ts';
 import { hashOf } from '../../../../libs/kernel/src/index.ts';
+import { geodesicKm } from '../../../../libs/travel/src/index.ts';
 import type { HourlyRecord } from '../../../../libs/weather/src/index.ts';
 import { type CommandInput, UsageError } from '../commands/command.ts';
 import { PlainError } from '../program/plain-error.ts';
@@ -38,9 +39,18 @@ export async function recordWindows(
         `--record names "${key}", but no site of ${source} has that key, that weather station or that weather area.`,
       );
     }
-    for (const site of found.sites) recordOfSite.set(site, found.record);
-    records.set(found.record, await readRecordFile(weatherFile, found.place, input));
-    input.say(`${path.basename(weatherFile)} stands for ${found.sites.join(', ')}`);
+    for (const site of found.sites) recordOfSite.set(site.key, found.record);
+    const record = await readRecordFile(weatherFile, found.place, input);
+    records.set(found.record, record);
+    const named = path.basename(weatherFile);
+    input.say(`${named} stands for ${found.sites.map((site) => site.key).join(', ')}`);
+    const [farthest] = found.sites
+      .map((site) => ({ name: site.name, km: Math.round(geodesicKm(record.place, site)) }))
+      .sort((a, b) => b.km - a.km);
+    if (farthest && farthest.km > 0)
+      input.say(
+        `${named} was recorded ${farthest.km} km from ${farthest.name}, the farthest of them; judge whether it stands for it`,
+      );
   }
   const windows = windowNeeds(file, { recordOfSite }).map((need: WindowNeed) => ({
     need,
@@ -68,7 +78,7 @@ async function readRecordFile(file: string, target: RecordPlace, input: CommandI
 function sitesNaming(
   file: SeasonFile,
   key: string,
-): { record: string; sites: string[]; place: RecordPlace } | null {
+): { record: string; sites: SeasonFile['sites']; place: RecordPlace } | null {
   const areas = file.weatherAreas.filter((area) => area.station === key).map((area) => area.key);
   const kinds = [
     { kind: 'site', sites: file.sites.filter((site) => site.key === key) },
@@ -85,7 +95,7 @@ function sitesNaming(
   if (!found || !first) return null;
   const { name, lat, lon, elevationM } = first;
   const place = { name, lat, lon, elevationM: elevationM ?? null, source: null };
-  return { record: `${found.kind}.${key}`, sites: found.sites.map((site) => site.key), place };
+  return { record: `${found.kind}.${key}`, sites: found.sites, place };
 }
 
 function recordOptions({ values }: CommandInput): NamedRecord[] {

@@ -5,7 +5,7 @@ import { dateOfYear } from '../../../weather/src/index.ts';
 import { type IntakeWarning, warning } from '../warning.ts';
 import type { WindowResult } from '../windows/compute-window.ts';
 import type { WindowNeed } from '../windows/window-need.ts';
-import { basisWords } from '../windows/window-words.ts';
+import { basisWords, RAIN_TOTALS_WORDS } from '../windows/window-words.ts';
 import type { Horizon } from './day-mask.ts';
 
 /** The odds by date that stand for the weather of a job. */
@@ -45,9 +45,14 @@ export class RecordTables {
     this.#horizon = horizon;
   }
 
-  /** A table over the days of the season; null, with a warning, when the record says nothing about some of them. */
+  /** A table over the days of the season; null, with a warning, when the record says nothing about some of them or its rain cannot be read. */
   tableOf(window: WindowTable, site: SeasonRow<'sites'>): WeatherTable | null {
     const { result, record, warnings } = window;
+    if (result.rainAtFixedHours) {
+      const message = `The hourly record ${record} is not planned with; the monthly figures stand in for ${site.name}. ${RAIN_TOTALS_WORDS}`;
+      this.#say(warning('weather-record-rain', ...rowOf(record), message));
+      return null;
+    }
     const expectedLostDays: number[] = [];
     const reserveDays: number[] = [];
     let unknownDays = 0;

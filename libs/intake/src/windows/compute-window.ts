@@ -1,6 +1,7 @@
 import {
   type HourlyRecord,
   layOutDays,
+  rainHours,
   SiteWindows,
   siteClock,
   type WindowBasis,
@@ -16,6 +17,8 @@ export interface WindowResult {
   readonly basis: WindowBasis;
   /** Minutes that the record's clock is ahead of UTC all year: `latestStartMin` of the rows is on it. */
   readonly standardOffsetMin: number;
+  /** The work minds rain, and the record notes rain only as totals at fixed hours outside work: rain by day is not seen, so the odds are too good. */
+  readonly rainAtFixedHours: boolean;
   /** Different years behind the middle one of the dates; 1 for a typical year. */
   readonly years: number;
 }
@@ -29,13 +32,31 @@ export function computeWindow(content: WindowContent, record: HourlyRecord): Win
   const rows = windows.rowsOf(0).map(rounded);
   const reserveDays = rows.map((_, date) => quantile(windows.lostChancesOf(0, date), reserveConfidence));
   const { standardOffsetMin } = record;
+  const rainAtFixedHours = mindsRain(content) && notesRainAsTotals(record);
   return {
     rows,
     reserveDays,
     basis: windows.basis(),
+    rainAtFixedHours,
     standardOffsetMin,
     years: middle(rows.map((row) => row.years)),
   };
+}
+
+function mindsRain({ work }: WindowContent): boolean {
+  return work.some((day) =>
+    day?.steps.some(({ limits, dryAfterMin }) => limits.rainMmPerHour !== null || dryAfterMin > 0),
+  );
+}
+
+/** Working hours and the least rain by which totals at fixed hours are told, whatever the shift: a long shift reaches into the hours of such totals. */
+const RAIN_TEST = { workFromHour: 8, workToHour: 17, rainMmPerHour: 0.2, gustMps: 9, gustFactor: 1.4 };
+/** Below this chance it is no accident that hardly any rain lies in working hours. */
+const NO_ACCIDENT = 1e-4;
+
+function notesRainAsTotals(record: HourlyRecord): boolean {
+  const { wetHours, wetWorkHours, chanceOfSoFew } = rainHours(record, RAIN_TEST);
+  return chanceOfSoFew < NO_ACCIDENT && wetWorkHours <= wetHours / 20;
 }
 
 /** The fewest days that cover this share of visits; the most that are counted where even they do not. */

@@ -20,6 +20,10 @@ export function basisWords({ basis, years }: Pick<WindowResult, 'basis' | 'years
   return `${span}${gusts}${thunder}`;
 }
 
+/** What is said of a record whose rain cannot be read hour by hour. */
+export const RAIN_TOTALS_WORDS =
+  'It notes rain only as totals at fixed hours outside work, so rain by day is not seen and its odds are too good: use another record for rain.';
+
 /** What makes a day good for some work, as a sentence. */
 export function goodDaySentence({ work, shift }: WindowContent): string {
   const steps = work.find((day) => day !== null)?.steps ?? [];

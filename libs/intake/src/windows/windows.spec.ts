@@ -218,6 +218,37 @@ describe('odds from a record', () => {
     expect(warnings.some(({ code }) => code === 'weather-from-record')).toBe(false);
   });
 
+  it('of rain that is noted as totals at night are not planned with, and say so', () => {
+    const first = hourIndexOf(2021, 1, 1, 0);
+    const place = { name: 'Gull', lat: 44.65, lon: -63.57, elevationM: 3 };
+    // Each day's rain stands at six in the morning, as some stations note it.
+    const hours = Array.from({ length: 24 * 365 }, (_, at) => ({
+      tempC: 15,
+      dewPointC: 5,
+      windMps: 2,
+      rainMm: hourOfDay(first + at) === 6 && at % 72 < 24 ? 4 : 0,
+    }));
+    const totals = recordOf({
+      place,
+      source: 'x',
+      standardOffsetMin: -240,
+      typicalYear: false,
+      start: '2021-01-01',
+      hours,
+    });
+    const result = computeWindow(need.content, totals);
+    expect([result.rainAtFixedHours, result.rows[166]?.goodShare]).toEqual([true, 1]);
+    const window = { id: 'abc', record: 'station.gull', result, warnings: [] };
+    const { problem, warnings } = buildSeasonProblem(season(), { windowTables: { 'gull-point': window } });
+    expect(problem.jobs.find(({ id }) => id === 'gull-point')?.weatherTable).toMatch(/^area\./);
+    expect(warnings).toContainEqual(
+      expect.objectContaining({
+        code: 'weather-record-rain',
+        message: expect.stringMatching(/odds are too good/),
+      }),
+    );
+  });
+
   it('of an hour without rain are unknown, never good', () => {
     const place = { name: 'Gull', lat: 44.65, lon: -63.57, elevationM: 3 };
     const hours = Array.from({ length: 24 * 365 }, () => ({ tempC: 15, dewPointC: 5, windMps: 2 }));
