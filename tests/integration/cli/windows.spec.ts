@@ -242,6 +242,12 @@ describe('windows of a kit', () => {
     const bad = save('bad.epw', invented.replace(/\n2023,1,2,5,0,/, '\n2023,1,2,25,0,'));
     const kept = await facts<Facts>('windows', bad, ...kitOptions(), '--keep-good');
     expect(codes(kept)).toEqual(expect.arrayContaining(['bad-lines', 'gaps']));
+    // Cut at the end of a line nothing is bad, but the last day is not whole.
+    const cut = save('ends.epw', invented.split('\n').slice(0, 3000).join('\n'));
+    const answer = await facts<Facts>('windows', cut, ...kitOptions());
+    expect(codes(answer)).toContain('ends-in-a-day');
+    const hours = save('hours.epw', invented.split('\n').slice(0, 18).join('\n'));
+    expect(codes(await facts<Facts>('windows', hours, ...kitOptions()))).toContain('nothing-known');
     season = plainSeason({ meanWindLimitMps: null, loadHeightM: 4 });
     expect(codes(await facts<Facts>('windows', epw, ...kitOptions()))).toContain('lift-limit-assumed');
     season = plainSeason({ durationMin: 720 });
@@ -263,6 +269,11 @@ describe('windows of a kit', () => {
 describe('bad input', () => {
   it.each<[string, () => string[], string]>([
     ['a file of another kind', () => [season, ...kitOptions()], 'it looks like a JSON document'],
+    [
+      'a packed file',
+      () => [save('packed.gz', '\u001f\u008b\u0008 packed'), ...kitOptions()],
+      'unpack it first).',
+    ],
     ['no file', () => [inFolder('none.epw'), ...kitOptions()], 'Check the path.'],
     ['a folder', () => [folder, ...kitOptions()], 'name the weather file itself'],
     ['an unknown kit', () => [epw, '--kit', 'roc', '--season', season], 'It has: wren, heron.'],

@@ -1,7 +1,14 @@
 import { type HourRules, OPEN_GROUND } from '../../../../libs/weather/src/index.ts';
 import type { CommandAnswer } from '../commands/command.ts';
 import { textTable } from '../plan/text-table.ts';
-import { type DateRow, type KitRules, type KitWindows, MOST_LOST_DAYS } from './kit-windows.ts';
+import {
+  type DateRow,
+  HALF_WIDTH_DAYS,
+  type KitRules,
+  type KitWindows,
+  MONTH_WEIGHT_YEARS,
+  MOST_LOST_DAYS,
+} from './kit-windows.ts';
 import type { OpenedRecord } from './open-record.ts';
 import type { SeasonWork } from './season-work.ts';
 import { offsetText, percent, type Statement } from './window-statements.ts';
@@ -34,9 +41,9 @@ export function kitAnswer(
       gustFactor: rules.gustFactor,
       windProfile: PROFILE,
       inARow: rules.inARow,
-      halfWidthDays: 7,
+      halfWidthDays: HALF_WIDTH_DAYS,
       mostLostDays: MOST_LOST_DAYS,
-      monthWeightYears: 3,
+      monthWeightYears: MONTH_WEIGHT_YEARS,
     },
     basis: { kind, ...basis },
     statements,

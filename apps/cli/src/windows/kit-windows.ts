@@ -18,6 +18,9 @@ import { clockText, type Shift } from './window-options.ts';
 
 /** Lost days are counted up to this many; that many means that many or more. */
 export const MOST_LOST_DAYS = 60;
+/** Dates on either side that are counted with a date, and the years with which a date weighs as much as its month. */
+export const HALF_WIDTH_DAYS = 7;
+export const MONTH_WEIGHT_YEARS = 3;
 
 /** How the windows of a kit are counted. */
 export interface KitRules {
@@ -97,6 +100,8 @@ export function kitWindows(opened: OpenedRecord, { work }: SeasonWork, rules: Ki
     gustFactor,
     inARow,
     mostLostDays: MOST_LOST_DAYS,
+    halfWidthDays: HALF_WIDTH_DAYS,
+    monthWeightYears: MONTH_WEIGHT_YEARS,
   });
   const grid = layOutDays(record);
   windows.append(grid);

@@ -82,6 +82,9 @@ function whyNot(file: string, { badLines, badLineCount, goodHours, warnings }: R
   );
 }
 
+/** What does not print, as in a packed file, is no help to anybody. */
+const UNPRINTABLE = /[\p{Cc}\p{Co}\uFFFD]/u;
+
 function lineWords({ line, reason, value }: BadLine): string {
-  return `line ${line}: ${reason}${value === undefined ? '' : ` ("${value}")`}`;
+  return `line ${line}: ${reason}${value === undefined || UNPRINTABLE.test(value) ? '' : ` ("${value}")`}`;
 }

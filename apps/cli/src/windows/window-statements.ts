@@ -1,6 +1,6 @@
 import { type HourlyRecord, rainHours, type SiteDayWork } from '../../../../libs/weather/src/index.ts';
 import { DEFAULT_LIMITS } from '../season-input/weather-limits.ts';
-import type { KitRules, KitWindows } from './kit-windows.ts';
+import { type KitRules, type KitWindows, MONTH_WEIGHT_YEARS } from './kit-windows.ts';
 import type { OpenedRecord } from './open-record.ts';
 import type { SeasonWork } from './season-work.ts';
 
@@ -18,7 +18,6 @@ export const CAUTION: Statement = {
 
 /** Fewer years than this are few: common practice takes 20 to 30 years for odds of weather. */
 const FEW_YEARS = 20;
-const MONTH_WEIGHT_YEARS = 3;
 
 /** What the windows of a kit rest on, in sentences. */
 export function kitStatements(
@@ -32,6 +31,12 @@ export function kitStatements(
   const say = (code: string, words: string): void => {
     list.push({ code, words });
   };
+  if (basis.unknownDays > 0)
+    say(
+      'unknown-days',
+      `On ${basis.unknownDays} of ${basis.judgedDays} days hours that are not known decide; they count neither as good nor as bad.`,
+    );
+  list.push(...recordStatements(opened, rainCounts(season)));
   if (season.season.isDemo)
     say(
       'demo-season',
@@ -48,7 +53,12 @@ export function kitStatements(
       'typical-year',
       'The file is a typical year, its months taken from different years: it stands for one year, and runs of bad weather across months are made up.',
     );
-  if (basis.years < FEW_YEARS)
+  if (basis.years === 0)
+    say(
+      'nothing-known',
+      'No day of the file could be judged, so it gives no odds; a day is judged with the day after it, so give whole days.',
+    );
+  else if (basis.years < FEW_YEARS)
     say(
       'few-years',
       `${basis.years === 1 ? 'Only one year stands' : `At most ${basis.years} years stand`} behind each date, so a date counts for ${percent(basis.years / (basis.years + MONTH_WEIGHT_YEARS))} and its month for the rest; 20 to 30 years make good odds.`,
@@ -60,12 +70,6 @@ export function kitStatements(
     );
   if (basis.thunderKnownHours === 0)
     say('thunder-unknown', 'Thunder is not recorded, so it is not in these odds: watch for it on the day.');
-  const unknownShare = basis.unknownDays / Math.max(1, basis.judgedDays);
-  if (unknownShare > 0)
-    say(
-      'unknown-days',
-      `On ${basis.unknownDays} of ${basis.judgedDays} days hours that are not known decide; they count neither as good nor as bad.`,
-    );
   const tooLong = season.work.findIndex(
     (day) => day && workMin(day) > rules.shift.toMin - rules.shift.fromMin,
   );
@@ -75,7 +79,7 @@ export function kitStatements(
       `The outside work of site day ${tooLong + 1} takes ${hoursText(workMin(season.work[tooLong] as SiteDayWork))} without a pause and does not fit into the shift of ${hoursText(rules.shift.toMin - rules.shift.fromMin)}: no day can be good.`,
     );
   for (const { code, message } of season.warnings) say(code, message);
-  list.push(...recordStatements(opened, rainCounts(season)), CAUTION);
+  list.push(CAUTION);
   return list;
 }
 
@@ -91,7 +95,7 @@ export function recordStatements({ record, reading }: OpenedRecord, rainMatters:
   if (gaps.hours > 0)
     list.push({
       code: 'gaps',
-      words: `${gaps.hours} hours are missing in ${gaps.spanCount} gaps; they are unknown.`,
+      words: `${gaps.hours} hours are missing in ${gaps.spanCount === 1 ? 'one gap' : `${gaps.spanCount} gaps`}; they are unknown.`,
     });
   const fixed = rainMatters ? rainAtFixedHours(record) : null;
   if (fixed) list.push(fixed);
