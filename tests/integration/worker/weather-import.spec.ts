@@ -16,7 +16,8 @@ import { addMinutes, type Clock, type Instant } from '../../../libs/kernel/src/i
 import type { JobRun } from '../../../libs/queue/src/queue.port.ts';
 import { epwText } from '../../builders/epw-file.ts';
 import { actor, openStage, type Stage } from '../data/stage.ts';
-import { recordedLog } from './worker-bench.ts';
+import { recordedLog, until } from './worker-bench.ts';
+import { startWorkerProcess } from './worker-process.ts';
 
 jest.setTimeout(120_000);
 let stage: Stage;
@@ -201,5 +202,36 @@ describe('a weather file that was uploaded', () => {
     expect([...(stored?.windMps.slice(-2) ?? [])]).toEqual([10, 5]);
     const odd = await read({ ...table, options: { columns: 'Wind=windspeed' } });
     expect(odd.fault).toMatch(/^"Wind=windspeed" names no column: write Header=field/);
+  });
+
+  it('that a killed process had in hand is read whole by the next, without an hour twice', async () => {
+    const lines = ['time,wind (m/s)'];
+    const firstMs = Date.UTC(2005, 0, 1);
+    const hours = 15 * 8766;
+    for (let at = 0; at < hours; at += 1) {
+      lines.push(`${new Date(firstMs + at * 3_600_000).toISOString().slice(0, 16)}Z,${at % 9}`);
+    }
+    const environment = {
+      DATABASE_URL: stage.url,
+      DRYSPELL_PUBLIC_URL: 'https://plan.example.org',
+      DRYSPELL_SECRET: 'a-secret-of-the-test-that-is-long-enough',
+    };
+    const first = await startWorkerProcess(environment);
+    now = new Date().toISOString() as Instant;
+    const queued = await upload({ text: lines.join('\n'), options: { replace: true }, partBytes: 1_000_000 });
+    await until('it is being read', async () => (await row(queued)).linesDone > 0, 60_000);
+    await first.kill();
+    const killed = await row(queued);
+    expect([killed.state, killed.attempts]).toEqual(['running', 1]);
+    // As if a minute had passed: nothing was heard of it.
+    await stage.db.client.weatherImport.update({
+      where: { id: queued.id },
+      data: { heartbeatAt: new Date(Date.now() - 120_000) },
+    });
+    const second = await startWorkerProcess(environment);
+    await until('it is read', async () => (await row(queued)).finishedAt !== null, 90_000);
+    expect(await row(queued)).toMatchObject({ state: 'done', attempts: 2, result: { hours, added: hours } });
+    expect((await record())?.hourIndex).toHaveLength(hours);
+    expect(await second.stop()).toBe(0);
   });
 });

@@ -1,5 +1,6 @@
 import { tzDataVersion } from '../../../../libs/kernel/src/index.ts';
 import { checkDatabase } from '../doctor/check-database.ts';
+import { checkForecasts } from '../doctor/check-forecasts.ts';
 import { checkMail } from '../doctor/check-mail.ts';
 import type { Finding } from '../doctor/finding.ts';
 import { checkQueue } from '../launcher/queue-check.ts';
@@ -43,6 +44,7 @@ export const doctorCommand: Command = {
       },
       ...(await checkStores(input)),
       await checkMail(input.environment),
+      checkForecasts(input.environment),
     ];
     const width = Math.max(...findings.map(({ subject }) => subject.length));
     return {
