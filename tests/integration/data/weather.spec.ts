@@ -182,7 +182,9 @@ describe('the record of a series', () => {
   it('of a year that nobody had before may come from several at once', async () => {
     const [one, two] = [await series(), await series()];
     const given = record('1951-05-01', [mild]);
-    const stored = await Promise.all([one, two].map((of) => storeRecord(stage.db, { series: of, record: given })));
+    const stored = await Promise.all(
+      [one, two].map((of) => storeRecord(stage.db, { series: of, record: given })),
+    );
     expect(stored.map(({ added }) => added)).toEqual([1, 1]);
   });
 
