@@ -20,6 +20,7 @@ import type { Log } from './log.ts';
 import { startOutboxRelay } from './outbox-relay.ts';
 import { startStallMonitor } from './stall-monitor.ts';
 import type { SteadyLoop } from './steady-loop.ts';
+import { briefsSweep, briefWatchSweep } from './sweeps/briefs.sweep.ts';
 import { deliveriesSweep } from './sweeps/deliveries.sweep.ts';
 import { planRunsSweep } from './sweeps/plan-runs.sweep.ts';
 import { remindersSweep } from './sweeps/reminders.sweep.ts';
@@ -125,6 +126,8 @@ function sweepsOf(config: WorkerConfig, common: Common & { queue: Queue<typeof J
   const mailDomain = new URL(config.publicUrl).hostname;
   return [
     remindersSweep({ ...common, mailDomain }),
+    briefsSweep({ ...common, mailDomain }),
+    briefWatchSweep(common),
     deliveriesSweep({
       ...common,
       databaseUrl: config.databaseUrl,

@@ -72,7 +72,12 @@ async function publish(tx: Tx, input: PublishInput): Promise<PublishReport> {
   await markJobs(tx, season.id, places);
   const visits = await loadVisitFacts(tx, { seasonId: season.id });
   const deliveries = await writeMessages({ ...input, tx, season }, written, visits);
-  const reminders = await writeReminders(tx, { seasonId: season.id, visits, now: input.now });
+  const reminders = await writeReminders(tx, {
+    seasonId: season.id,
+    visits,
+    hours: season.head,
+    now: input.now,
+  });
   await writeAudit(tx, ...auditOf(season, input, plan.number, difference, written));
   return {
     planId: plan.id,

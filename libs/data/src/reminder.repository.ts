@@ -1,6 +1,7 @@
 import type { Instant, LocalDate } from '../../kernel/src/index.ts';
 import type { ReminderModel } from '../generated/models/Reminder.ts';
 import { findLink, type Recipient } from './action-link.repository.ts';
+import { BRIEF_PURPOSES } from './brief/brief-times.ts';
 import type { Database, Tx } from './database.ts';
 import { toDate, toInstant, toInstantOrNull } from './moments.ts';
 import { addDeliveries, type NewDelivery } from './new-delivery.ts';
@@ -32,7 +33,7 @@ export interface RemindInput {
 
 /**
  * Turns reminders that are due into messages, each with its mark and its outbox row in one transaction; several
- * processes may do so at once. A reminder with nothing left to say is skipped. Call again while `done + skipped` equals
+ * processes may do so at once. Briefs are not among them: they are made from the weather first. A reminder with nothing left to say is skipped. Call again while `done + skipped` equals
  * `limit`.
  */
 export async function turnDueReminders(
@@ -42,7 +43,8 @@ export async function turnDueReminders(
   return db.transaction(
     async (tx) => {
       const due = await tx.$queryRaw<{ id: string }[]>`
-        SELECT id FROM reminders WHERE state = 'pending' AND due_at <= ${toDate(input.now)}
+        SELECT id FROM reminders
+        WHERE state = 'pending' AND due_at <= ${toDate(input.now)} AND NOT purpose = ANY(${[...BRIEF_PURPOSES]})
         ORDER BY due_at LIMIT ${input.limit} FOR UPDATE SKIP LOCKED`;
       const reminders = await tx.reminder.findMany({ where: { id: { in: due.map((row) => row.id) } } });
       const visits = await loadVisitFacts(tx, { id: { in: reminders.map((row) => row.visitId) } });

@@ -10,6 +10,13 @@ const said = (facts: Facts) => (facts['note'] ? ` They say: â€œ${facts['note']}â
 
 /** What the manager reads about each kind of thing that waits. */
 const WORDS: Readonly<Record<WhatNextKind, Words>> = {
+  'advice-turned': {
+    title: (facts) =>
+      facts['to'] === 'hold'
+        ? `The advice for ${facts['job']} on ${facts['day']} has turned from go to HOLD: ${facts['why']}.`
+        : `The advice for ${facts['job']} on ${facts['day']} was go; now it CANNOT BE SAID: ${facts['why']}.`,
+    nextStep: 'Read the brief of the visit, decide, and tell the crew and the lift hire.',
+  },
   'assignment-declined': {
     title: (facts) => `${facts['person']} declined ${facts['job']}.${said(facts)}`,
     nextStep: 'Find another hand, or plan again and publish.',

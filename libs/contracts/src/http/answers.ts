@@ -44,6 +44,7 @@ export const listAnswers = defineEndpoint({
 });
 
 export const WHAT_NEXT_KINDS = [
+  'advice-turned',
   'assignment-declined',
   'assignment-unanswered',
   'lift-declined',

@@ -32,13 +32,10 @@ const limit = z.object({
   steps: z.array(z.string()).meta({ description: 'Keys of the steps that have this limit' }),
   members: z.int().meta({ description: 'Most runs of the forecast that break it in one hour of the shift' }),
   ofMembers: z.int(),
-  medianValue: z
-    .number()
-    .nullable()
-    .meta({
-      description:
-        'The worst hourly middle of the runs, in the hours in which any breaks it; at the height of the load',
-    }),
+  medianValue: z.number().nullable().meta({
+    description:
+      'The worst hourly middle of the runs, in the hours in which any breaks it; at the height of the load',
+  }),
   worstValue: z.number().nullable(),
   firstHour: instantSchema.meta({ description: 'The first hour in which any run breaks it' }),
   hours: z.number().meta({ description: 'Hours of the shift in which any run breaks it' }),

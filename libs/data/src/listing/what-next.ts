@@ -1,10 +1,12 @@
 import type { Instant, LocalDate } from '../../../kernel/src/index.ts';
 import type { Prisma } from '../../generated/client.ts';
+import { turnedAdvice } from '../brief/turned-advice.ts';
 import type { Database } from '../database.ts';
 import { toInstant, toInstantOrNull } from '../moments.ts';
 import { dateFromDatabase, dateToDatabase } from '../season-tables.ts';
 
 export type WhatNextKind =
+  | 'advice-turned'
   | 'assignment-declined'
   | 'assignment-unanswered'
   | 'lift-declined'
@@ -61,6 +63,7 @@ const OPEN_VISIT = { state: { in: ['planned', 'underway'] } };
 /** Everything that waits for a decision of the manager. */
 export async function findWhatNext(db: Database, query: WhatNextQuery): Promise<WhatNext> {
   const found = [
+    await adviceTurned(db, query),
     ...(await assignments(db, query)),
     ...(await lifts(db, query)),
     await runs(db, query),
@@ -298,6 +301,8 @@ async function messages(db: Database, query: WhatNextQuery): Promise<Found[]> {
         organisationId: query.organisationId,
         ...(query.season === undefined ? {} : { season: seasonWhere(query) }),
         state,
+        // A text that nobody can send yet goes by mail as well; the messages show it as held.
+        NOT: { channel: 'text', state: 'held' },
       };
       const total = await db.client.delivery.count({ where });
       const rows = await db.client.delivery.findMany({
@@ -325,6 +330,12 @@ async function messages(db: Database, query: WhatNextQuery): Promise<Found[]> {
       return { kind, total, items };
     }),
   );
+}
+
+/** Advice that no longer says go. */
+async function adviceTurned(db: Database, query: WhatNextQuery): Promise<Found> {
+  const items = await turnedAdvice(db, query);
+  return { kind: 'advice-turned', total: items.length, items: items.slice(0, query.limit) };
 }
 
 /** The last run of a season, where it failed or found that pins and frozen days cannot all be kept. */

@@ -1,5 +1,6 @@
 import { addDays, type Instant, type LocalDate, localToInstant } from '../../../kernel/src/index.ts';
 import type { Recipient } from '../action-link.repository.ts';
+import { type BriefHours, type BriefPurpose, briefDay, briefTimes } from '../brief/brief-times.ts';
 import type { Tx } from '../database.ts';
 import { toDate, toInstant } from '../moments.ts';
 import { dateToDatabase } from '../season-tables.ts';
@@ -11,18 +12,38 @@ const PARTNER_DAYS_BEFORE = 5;
 
 export interface WantedReminder {
   readonly visitId: string;
-  readonly purpose: 'customer-preparation' | 'crew-day-before' | 'partner-confirmation';
+  readonly purpose: 'customer-preparation' | 'crew-day-before' | 'partner-confirmation' | BriefPurpose;
   readonly recipient: Recipient;
   readonly localDate: LocalDate;
   readonly localTime: string;
   readonly zone: string;
   readonly dueAt: Instant;
   readonly dedupeKey: string;
+  /** One that is late by the time it is written is still made until then; others are only made ahead of time. */
+  readonly usefulUntil?: Instant;
 }
 
-/** The reminders that a visit needs: the customer's ladder, each person the day before, each partner five days before. */
-export function remindersOf(visit: VisitFacts): WantedReminder[] {
-  if (visit.state !== 'planned') return [];
+/** Briefs go to every manager and to the lead of the visit, whoever these are by then. */
+const BRIEF_READERS: Recipient = { kind: 'user', key: 'managers-and-lead' };
+
+function briefReminders(visit: VisitFacts, hours: BriefHours): WantedReminder[] {
+  const day = briefDay(visit);
+  if (day === null || (visit.state !== 'planned' && visit.state !== 'underway')) return [];
+  return briefTimes(day, visit.site.zone, hours).map((time) => ({
+    ...time,
+    visitId: visit.id,
+    recipient: BRIEF_READERS,
+    dedupeKey: `${time.purpose}:${visit.id}:${day}`,
+  }));
+}
+
+/**
+ * The reminders that a visit needs: the customer's ladder, each person the day before, each partner five days before, and the briefs of its
+ * first outside day.
+ */
+export function remindersOf(visit: VisitFacts, hours: BriefHours): WantedReminder[] {
+  const briefs = briefReminders(visit, hours);
+  if (visit.state !== 'planned') return briefs;
   const make = (
     purpose: WantedReminder['purpose'],
     recipient: Recipient,
@@ -51,6 +72,7 @@ export function remindersOf(visit: VisitFacts): WantedReminder[] {
   );
   const people = visit.assignments.filter(({ state }) => state === 'asked' || state === 'accepted');
   return [
+    ...briefs,
     ...PREPARATION_DAYS_BEFORE.map((days) =>
       make('customer-preparation', customer, days, '08:00', visit.site.zone),
     ),
@@ -70,12 +92,12 @@ export function remindersOf(visit: VisitFacts): WantedReminder[] {
  */
 export async function writeReminders(
   tx: Tx,
-  input: { seasonId: string; visits: readonly VisitFacts[]; now: Instant },
+  input: { seasonId: string; visits: readonly VisitFacts[]; hours: BriefHours; now: Instant },
 ): Promise<number> {
   const wanted = new Map(
     input.visits
-      .flatMap(remindersOf)
-      .filter((reminder) => reminder.dueAt > input.now)
+      .flatMap((visit) => remindersOf(visit, input.hours))
+      .filter((reminder) => (reminder.usefulUntil ?? reminder.dueAt) > input.now)
       .map((reminder) => [reminder.dedupeKey, reminder]),
   );
   const known = await tx.reminder.findMany({ where: { seasonId: input.seasonId } });

@@ -1,4 +1,5 @@
 const KINDS: Readonly<Record<string, string>> = {
+  'advice-turned': 'Weather advice has turned',
   'assignment-declined': 'Declined by a crew member',
   'assignment-unanswered': 'No answer from a crew member',
   'lift-declined': 'Lift declined',
@@ -18,4 +19,8 @@ const KINDS: Readonly<Record<string, string>> = {
 export const kindWords = (kind: string): string => KINDS[kind] ?? kind;
 
 /** Kinds beside which the cautions on lifting stand. */
-export const LIFTING_KINDS: ReadonlySet<string> = new Set(['lift-declined', 'lift-unconfirmed']);
+export const LIFTING_KINDS: ReadonlySet<string> = new Set([
+  'advice-turned',
+  'lift-declined',
+  'lift-unconfirmed',
+]);
