@@ -57,6 +57,33 @@ export function metAnswer(
   });
 }
 
+/** An answer in the form of Open-Meteo's documented ensembles: so many hours, one member for each rain of an hour. */
+export function ensembleAnswer(from: Instant, hours: number, rains: readonly number[]): string {
+  const time = Array.from({ length: hours }, (_, at) => addMinutes(from, at * 60).slice(0, 16));
+  const units: Record<string, string> = { time: 'iso8601' };
+  const hourly: Record<string, unknown> = { time };
+  for (const [member, rain] of rains.entries()) {
+    const suffix = member === 0 ? '' : `_member${String(member).padStart(2, '0')}`;
+    for (const [name, unit, value] of [
+      ['temperature_2m', '°C', 12],
+      ['precipitation', 'mm', rain],
+      ['wind_speed_10m', 'm/s', 4],
+      ['wind_gusts_10m', 'm/s', 8],
+    ] as const) {
+      units[`${name}${suffix}`] = unit;
+      hourly[`${name}${suffix}`] = time.map(() => value);
+    }
+  }
+  return JSON.stringify({
+    latitude: 45,
+    longitude: -64,
+    elevation: 20,
+    utc_offset_seconds: 0,
+    hourly_units: units,
+    hourly,
+  });
+}
+
 export async function startForecastServer(): Promise<ForecastServer> {
   const asked: { url: string; headers: http.IncomingHttpHeaders }[] = [];
   const service = {

@@ -12,7 +12,7 @@ import { weatherStatus } from '../../../libs/data/src/weather/weather-status.ts'
 import { addMinutes, type Clock, type Instant } from '../../../libs/kernel/src/index.ts';
 import type { JobRun } from '../../../libs/queue/src/queue.port.ts';
 import { hill, openStage, publish, type Stage } from '../data/stage.ts';
-import { type ForecastServer, metAnswer, startForecastServer } from './forecast-server.ts';
+import { ensembleAnswer, type ForecastServer, metAnswer, startForecastServer } from './forecast-server.ts';
 import { recordedLog, until } from './worker-bench.ts';
 
 jest.setTimeout(120_000);
@@ -196,6 +196,53 @@ describe('feeds of forecasts', () => {
     }
     // The messages of this small season lack what they need; that is another test's matter.
     expect(lines.filter(({ level, delivery }) => level >= 50 && delivery === undefined)).toEqual([]);
+  });
+
+  it('of an ensemble keep every member, beside those of the other service', async () => {
+    await publish(stage, [hill]);
+    const url = service.url.replace('/complete', '/v1/ensemble');
+    const ensemble = { url, model: 'gfs_seamless', apiKey: undefined };
+    const both = forecastSourcesOf({ ...config().forecasts, ensemble }, clock);
+    service.answer = (request) => ({
+      status: 200,
+      body: request.url?.startsWith('/v1/')
+        ? ensembleAnswer(start, 30, [0, 0.4, 2])
+        : metAnswer(start, 30, { rainMm: 1, gustMps: 8 }),
+    });
+    await weatherFeedsSweep({ db: stage.db, clock, log, sources: both, reachDays: 10 }).run();
+    const handler = weatherFetchHandler({ db: stage.db, sources: both, clock, random: () => 0.5, log });
+    for (const feedId of await jobs()) await handler({ feedId }, run);
+    const keys = [KEY, KEY.replace('met-norway', 'open-meteo')];
+    const [met, open] = await findSeries(stage.db, { organisationId: stage.organisationId, keys });
+    expect(open?.source).toBe('Ensemble gfs_seamless by Open-Meteo.com (CC BY 4.0)');
+    const [issue] = await listIssues(stage.db, { seriesIds: [open?.id as string] });
+    expect(issue).toMatchObject({ members: 3, issuedAt: start });
+    const stored = await readForecast(stage.db, {
+      series: open as NonNullable<typeof open>,
+      issuedAt: start,
+    });
+    expect(stored?.members.map(({ rainMm }) => rainMm[0])).toEqual([0, Math.fround(0.4), 2]);
+    expect(await listIssues(stage.db, { seriesIds: [met?.id as string] })).toHaveLength(1);
+  });
+
+  it('are wanted for longer when a visit moves back, and wake up when one comes after a rest', async () => {
+    await publish(stage, [hill]);
+    await sweep();
+    await handle((await jobs())[0] as string);
+    const until = async (day: string) => {
+      await stage.db.client.visit.updateMany({
+        data: { startDay: new Date(day), endDay: new Date(day), releaseDay: new Date(day) },
+      });
+      await sweep();
+      return (await feed()).wantedUntil.toISOString().slice(0, 10);
+    };
+    expect(await until('2026-06-12')).toBe('2026-06-12');
+    expect(await until('2026-06-11')).toBe('2026-06-12');
+    now = '2026-08-01T06:00:00.000Z' as Instant;
+    await sweep();
+    expect(await jobs()).toHaveLength(1);
+    expect(await until('2026-08-05')).toBe('2026-08-05');
+    expect(await jobs()).toHaveLength(2);
   });
 
   it('are not fetched at all where no service is set up', async () => {

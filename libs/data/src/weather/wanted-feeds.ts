@@ -35,9 +35,26 @@ export async function wantFeeds(
     from: toDate(`${addDays(today, -1)}T00:00:00.000Z` as Instant),
     to: toDate(`${addDays(today, input.reachDays)}T00:00:00.000Z` as Instant),
   });
+  const wanted = places.flatMap((place) =>
+    input.services.map((service) => ({ place, service, key: forecastKey(service.service, place) })),
+  );
+  const held = await db.client.weatherFeed.findMany({
+    where: { series: { key: { in: [...new Set(wanted.map(({ key }) => key))] } } },
+    select: {
+      id: true,
+      source: true,
+      wantedUntil: true,
+      series: { select: { organisationId: true, key: true } },
+    },
+  });
   let added = 0;
-  for (const place of places) {
-    for (const service of input.services) added += await wantFeed(db, place, service, input.now);
+  for (const { place, service, key } of wanted) {
+    const found = held.find(
+      ({ source, series }) =>
+        source === service.service && series.key === key && series.organisationId === place.organisationId,
+    );
+    if (!found) added += await addFeed(db, place, service, input.now);
+    else if (found.wantedUntil < place.until) await prolong(db, found, place.until, input.now);
   }
   return added;
 }
@@ -54,34 +71,33 @@ async function placesWithVisits(db: Database, span: { from: Date; to: Date }): P
     GROUP BY 1, 2, 3 ORDER BY 1, 2, 3`;
 }
 
-async function wantFeed(
+/** A feed that slept is due at once. */
+async function prolong(
   db: Database,
-  place: WantedPlace,
+  feed: { readonly id: string; readonly wantedUntil: Date },
+  until: Date,
+  now: Instant,
+): Promise<void> {
+  const slept = feed.wantedUntil < toDate(addMinutes(now, -2 * 1440));
+  await db.client.weatherFeed.update({
+    where: { id: feed.id },
+    data: { wantedUntil: until, ...(slept ? { nextDueAt: toDate(now) } : {}) },
+  });
+}
+
+async function addFeed(
+  db: Database,
+  { until, name, ...facts }: WantedPlace,
   service: FeedService,
   now: Instant,
 ): Promise<number> {
-  const { until, name, ...facts } = place;
-  const key = forecastKey(service.service, place);
-  const found = await db.client.weatherFeed.findFirst({
-    where: { source: service.service, series: { organisationId: place.organisationId, key } },
-  });
-  if (found) {
-    if (found.wantedUntil.getTime() >= until.getTime()) return 0;
-    // A feed that slept is due at once.
-    const slept = found.wantedUntil < toDate(addMinutes(now, -2 * 1440));
-    await db.client.weatherFeed.update({
-      where: { id: found.id },
-      data: { wantedUntil: until, ...(slept ? { nextDueAt: toDate(now) } : {}) },
-    });
-    return 0;
-  }
   return db.transaction(
     async (tx) => {
       const series = await ensureSeries(
         tx,
         {
           ...facts,
-          key,
+          key: forecastKey(service.service, facts),
           kind: 'forecast',
           name,
           source: service.credit,
