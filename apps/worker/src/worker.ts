@@ -22,6 +22,7 @@ import { startStallMonitor } from './stall-monitor.ts';
 import type { SteadyLoop } from './steady-loop.ts';
 import { briefsSweep, briefWatchSweep } from './sweeps/briefs.sweep.ts';
 import { deliveriesSweep } from './sweeps/deliveries.sweep.ts';
+import { evidenceSweep } from './sweeps/evidence.sweep.ts';
 import { planRunsSweep } from './sweeps/plan-runs.sweep.ts';
 import { remindersSweep } from './sweeps/reminders.sweep.ts';
 import { tidySweep } from './sweeps/tidy.sweep.ts';
@@ -128,6 +129,7 @@ function sweepsOf(config: WorkerConfig, common: Common & { queue: Queue<typeof J
     remindersSweep({ ...common, mailDomain }),
     briefsSweep({ ...common, mailDomain }),
     briefWatchSweep(common),
+    evidenceSweep(common),
     deliveriesSweep({
       ...common,
       databaseUrl: config.databaseUrl,

@@ -114,7 +114,10 @@ export const TEMPLATES = {
       .transform((data) => ({ ...data, hazards: HAZARDS_OF[data.about] })),
     answerLink,
   ),
-  'morning-brief': entry(z.strictObject({ ...common, brief: morningBrief }), z.strictObject({ open: link })),
+  'morning-brief': entry(
+    z.strictObject({ ...common, brief: morningBrief }),
+    z.strictObject({ open: link.nullable() }),
+  ),
   'sign-in-link': entry(z.strictObject({ ...common, expires: moment }), z.strictObject({ signIn: link })),
   'answer-received': entry(
     z

@@ -57,6 +57,11 @@ const ofImport: AccessCase = {
   object: true,
 };
 
+const ofVisitInSeason: AccessCase = {
+  params: (objects) => ({ season: 'small', visit: objects.visit }),
+  object: true,
+};
+
 /** The endpoints that are not of the season's tables, by id. The walk fails when one is missing here. */
 export const CASES: Readonly<Record<string, AccessCase>> = {
   endSession: list,
@@ -81,6 +86,16 @@ export const CASES: Readonly<Record<string, AccessCase>> = {
   listWeatherSeries: inSeason,
   getOddsCalendar: { params: () => ({ season: 'small', site: 'hill' }), object: false },
   getOddsCalendarPicture: { params: () => ({ season: 'small', site: 'hill' }), object: false },
+  getBrief: {
+    params: (objects) => ({ season: 'small', visit: objects.visit }),
+    strange: { crew: (objects) => ({ season: 'small', visit: objects.strangeVisit }) },
+    object: true,
+  },
+  listBriefs: ofVisitInSeason,
+  getWeatherEvidence: ofVisitInSeason,
+  getWeatherEvidenceCsv: ofVisitInSeason,
+  getForecastVerification: inSeason,
+  getReliabilityPicture: inSeason,
   listPlans: inSeason,
   getPlan: ofPlan(),
   getPlanDifference: ofPlan(),

@@ -170,15 +170,20 @@ describe('publishing a first plan', () => {
       'partner-confirmation haul 2026-05-07T12:00:00.000Z',
       'partner-confirmation hoist 2026-05-07T12:00:00.000Z',
       'customer-preparation hill-school 2026-05-10T11:00:00.000Z',
+      // 16:00 of the day before and 05:30 on the day of the first outside day, on the clocks of the site.
+      'brief-day-before managers-and-lead 2026-05-11T19:00:00.000Z',
       'crew-day-before ana 2026-05-11T20:00:00.000Z',
       'crew-day-before ben 2026-05-11T20:00:00.000Z',
+      'brief-on-the-day managers-and-lead 2026-05-12T08:30:00.000Z',
       // Newfoundland is at -02:30 in summer: 08:00 there is 10:30 UTC.
       'customer-preparation cape-school 2026-05-25T10:30:00.000Z',
       'customer-preparation cape-school 2026-06-08T10:30:00.000Z',
       'customer-preparation cape-school 2026-06-15T10:30:00.000Z',
       'customer-preparation cape-school 2026-06-20T10:30:00.000Z',
+      'brief-day-before managers-and-lead 2026-06-21T18:30:00.000Z',
       'crew-day-before ana 2026-06-21T20:00:00.000Z',
       'crew-day-before ben 2026-06-21T20:00:00.000Z',
+      'brief-on-the-day managers-and-lead 2026-06-22T08:00:00.000Z',
     ]);
   });
 });

@@ -178,6 +178,7 @@ describe('messages of a published plan', () => {
     });
     expect(templates.map((row) => row.template).sort()).toEqual([
       'crew-reminder',
+      'morning-brief',
       'partner-reminder',
       'site-preparation-reminder',
     ]);

@@ -1,5 +1,6 @@
 import { backupCommand } from './backup.command.ts';
 import { blankCommand } from './blank.command.ts';
+import { briefCommand } from './brief.command.ts';
 import { checkCommand } from './check.command.ts';
 import type { Command } from './command.ts';
 import { doctorCommand } from './doctor.command.ts';
@@ -25,6 +26,7 @@ export const COMMANDS: readonly Command[] = [
   stepsCommand,
   weatherMonthsCommand,
   windowsCommand,
+  briefCommand,
   weatherImportCommand,
   weatherStatusCommand,
   userAddCommand,

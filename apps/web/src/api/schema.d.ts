@@ -1200,6 +1200,132 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/v1/seasons/{season}/visits/{visit}/brief": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Show the brief of a visit as it stands now
+         * @description Made anew from the newest forecast each time; nothing is kept or sent. A crew member sees it as the lead of the visit. A conflict for a visit that is called off, over, or has no outside day.
+         *
+         *     For: manager, crew.
+         */
+        get: operations["getBrief"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/seasons/{season}/weather/verification": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Show how good the odds were
+         * @description Cases are site days of visits that have passed, of all seasons: the share of runs with a good day, the share in past years, and whether the day was good in the record. Weights are fitted from them by lead, else stated defaults.
+         *
+         *     For: manager.
+         */
+        get: operations["getForecastVerification"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/seasons/{season}/weather/verification.svg": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Show how good the odds were as a picture
+         * @description For: manager.
+         */
+        get: operations["getReliabilityPicture"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/seasons/{season}/visits/{visit}/weather-evidence": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Show what was forecast, what came, and which limits were broken in which hours
+         * @description What is kept with the visit; for a day of which nothing is kept yet, as it stands now. Hours that nobody measured are unknown, not fair.
+         *
+         *     For: manager.
+         */
+        get: operations["getWeatherEvidence"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/seasons/{season}/visits/{visit}/weather-evidence.csv": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The same as a table
+         * @description For: manager.
+         */
+        get: operations["getWeatherEvidenceCsv"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/v1/seasons/{season}/visits/{visit}/briefs": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List the briefs of a visit as they were sent
+         * @description For: manager.
+         */
+        get: operations["listBriefs"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/v1/seasons/{season}/places": {
         parameters: {
             query?: never;
@@ -4805,6 +4931,150 @@ export interface components {
             actual?: string | null;
             source?: string | null;
         };
+        MorningBrief: {
+            visit: {
+                /** Format: uuid */
+                id: string;
+                job: string;
+                title: string;
+                site: string;
+                siteName: string;
+                zone: string;
+                /**
+                 * Format: date
+                 * @description The first outside day
+                 */
+                day: string;
+                /** @description HH:MM on the clocks of the site */
+                shiftFrom: string;
+                /** @description HH:MM on the clocks of the site */
+                shiftTo: string;
+                crew: string;
+                currency: string;
+            };
+            /**
+             * Format: date-time
+             * @description A moment in UTC
+             */
+            madeAt: string;
+            /** @enum {string} */
+            advice: "go" | "hold" | "cannot-say";
+            /** @enum {string} */
+            basis: "forecast" | "records-only" | "none";
+            reasons: {
+                code: string;
+                because?: string;
+                minutesPast?: number;
+                ratio?: number;
+            }[];
+            /** @description null: cannot be said */
+            odds: {
+                goodChance: number;
+                /** @enum {string} */
+                from: "blend" | "forecast" | "records";
+                /** @description What the forecast counts; the records count the rest */
+                weight: number;
+                weightBasis: ("default" | "part-fitted" | "fitted") | null;
+                weightCases: number;
+                forecastShare: number | null;
+                recordShare: number | null;
+                recordYears: number | null;
+                members: {
+                    good: number;
+                    bad: number;
+                    unknown: number;
+                } | null;
+                notes: string[];
+            } | null;
+            forecast: {
+                /** @enum {string} */
+                state: "fresh" | "stale" | "missing";
+                source: string | null;
+                series: string | null;
+                issuedAt: string | null;
+                /** @description When the service last gave a good answer */
+                heardAt: string | null;
+                ageHours: number | null;
+                leadDays: number | null;
+                /** @description Why the last try to fetch one failed */
+                fault: string | null;
+            };
+            rule: {
+                failChance: number;
+                holdingCents: number;
+                failedStartCents: number;
+                ratio: number | null;
+            } | null;
+            failedStart: {
+                /** @description Sum of the parts that are known */
+                knownCents: number;
+                parts: {
+                    /** @enum {string} */
+                    key: "crew-day" | "casual-hands" | "lift-day" | "lift-delivery" | "truck" | "beds" | "driving" | "travel-days" | "moved-visit" | "late";
+                    cents: number | null;
+                }[];
+            };
+            holding: {
+                /** @description Sum of the parts that are known */
+                knownCents: number;
+                parts: {
+                    /** @enum {string} */
+                    key: "crew-day" | "casual-hands" | "lift-day" | "lift-delivery" | "truck" | "beds" | "driving" | "travel-days" | "moved-visit" | "late";
+                    cents: number | null;
+                }[];
+            };
+            /** @description The earliest moment until which something can be called off; null: none is known */
+            deadline: {
+                /**
+                 * Format: date-time
+                 * @description A moment in UTC
+                 */
+                at: string;
+                past: boolean;
+                what: string;
+                feeCents: number | null;
+            } | null;
+            /** @description What has no known last moment */
+            deadlinesUnknown: string[];
+            limits: {
+                /** @enum {string} */
+                limit: "gustMps" | "windMps" | "rainMm" | "tempMinC" | "tempMaxC" | "dewPointMarginC" | "thunder";
+                limitValue: number | null;
+                /** @description Keys of the steps that have this limit */
+                steps: string[];
+                /** @description Most runs of the forecast that break it in one hour of the shift */
+                members: number;
+                ofMembers: number;
+                /** @description The worst hourly middle of the runs, in the hours in which any breaks it; at the height of the load */
+                medianValue: number | null;
+                worstValue: number | null;
+                /**
+                 * Format: date-time
+                 * @description The first hour in which any run breaks it
+                 */
+                firstHour: string;
+                /** @description Hours of the shift in which any run breaks it */
+                hours: number;
+            }[];
+            /** @description Latest start of the runs whose day is good */
+            latestStart: {
+                /**
+                 * Format: date-time
+                 * @description A moment in UTC
+                 */
+                middle: string;
+                /**
+                 * Format: date-time
+                 * @description A moment in UTC
+                 */
+                earliest: string;
+                members: number;
+            } | null;
+            sunrise: string | null;
+            sunset: string | null;
+            /** @description What had to be assumed or is not known, in words */
+            unknown: string[];
+        };
         MyJob: {
             season: string;
             key: string;
@@ -5951,6 +6221,129 @@ export interface components {
             /** @description Name of the area. */
             name: string;
             station?: string | null;
+        };
+        WeatherEvidence: {
+            /**
+             * Format: date
+             * @description A local calendar date
+             */
+            day: string;
+            shiftFrom: string;
+            shiftTo: string;
+            site: string;
+            /** @description Whether it is kept with the visit; false: the day is not over, or nobody asked yet */
+            kept: boolean;
+            /**
+             * Format: date-time
+             * @description A moment in UTC
+             */
+            madeAt: string;
+            /** @description Hours of the shift of which it is known what came */
+            observedHours: number;
+            /** @description Key of the record that says what came */
+            record: string | null;
+            briefs: {
+                kind: string;
+                /**
+                 * Format: date-time
+                 * @description A moment in UTC
+                 */
+                madeAt: string;
+                /** @enum {string} */
+                advice: "go" | "hold" | "cannot-say";
+                turnedFrom: ("go" | "hold" | "cannot-say") | null;
+                forecastIssuedAt: string | null;
+            }[];
+            evidence: {
+                forecastSource: string | null;
+                issuedAt: string | null;
+                members: number;
+                observedSource: string | null;
+                zone: string;
+                gustFactor: number;
+                hours: {
+                    /**
+                     * Format: date-time
+                     * @description A moment in UTC
+                     */
+                    hour: string;
+                    localTime: string;
+                    offsetMin: number;
+                    forecast: {
+                        gustMps: {
+                            median: number;
+                            lowest: number;
+                            highest: number;
+                            knownMembers: number;
+                        } | null;
+                        windMps: {
+                            median: number;
+                            lowest: number;
+                            highest: number;
+                            knownMembers: number;
+                        } | null;
+                        rainMm: {
+                            median: number;
+                            lowest: number;
+                            highest: number;
+                            knownMembers: number;
+                        } | null;
+                        tempC: {
+                            median: number;
+                            lowest: number;
+                            highest: number;
+                            knownMembers: number;
+                        } | null;
+                        dewPointMarginC: {
+                            median: number;
+                            lowest: number;
+                            highest: number;
+                            knownMembers: number;
+                        } | null;
+                    };
+                    observed: {
+                        gustMps: number | null;
+                        windMps: number | null;
+                        rainMm: number | null;
+                        tempC: number | null;
+                        dewPointMarginC: number | null;
+                        thunder: boolean | null;
+                    };
+                    gustEstimated: {
+                        observed: boolean;
+                        forecast: boolean;
+                    };
+                    verdicts: {
+                        step: string;
+                        /** @enum {string} */
+                        verdict: "ok" | "not ok" | "cannot say";
+                    }[];
+                    breaches: {
+                        step: string;
+                        limit: string;
+                        limitValue: number | null;
+                        loadHeightM: number | null;
+                        observedValue: number | null;
+                        observedBy: number | null;
+                        forecastMedian: number | null;
+                        forecastWorst: number | null;
+                        membersBreaking: number;
+                        membersKnown: number;
+                    }[];
+                    unknown: string[];
+                }[];
+                totals: {
+                    step: string;
+                    hours: number;
+                    okHours: number;
+                    brokenHours: number;
+                    unknownHours: number;
+                    firstBroken: string | null;
+                    lastBroken: string | null;
+                    forecastMedianBrokenHours: number;
+                    forecastWorstBrokenHours: number;
+                }[];
+            };
         };
         WeatherImport: {
             /** Format: uuid */
@@ -8565,6 +8958,268 @@ export interface operations {
                 };
                 content: {
                     "text/event-stream": string;
+                };
+            };
+            /** @description Anything that went wrong */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getBrief: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                season: string;
+                /** @description The id of the visit, or the key of its job */
+                visit: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Go or hold, as things stand now */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MorningBrief"];
+                };
+            };
+            /** @description Anything that went wrong */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getForecastVerification: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                season: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description How the odds of this firm turned out */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        cases: number;
+                        weights: {
+                            single: {
+                                leadDays: number;
+                                weight: number;
+                                /** @enum {string} */
+                                basis: "default" | "part-fitted" | "fitted";
+                                cases: number;
+                                bestOfCases: number | null;
+                                defaultWeight: number;
+                            }[];
+                            ensemble: {
+                                leadDays: number;
+                                weight: number;
+                                /** @enum {string} */
+                                basis: "default" | "part-fitted" | "fitted";
+                                cases: number;
+                                bestOfCases: number | null;
+                                defaultWeight: number;
+                            }[];
+                        };
+                        /** @description Brier score of the odds in its parts; null without a case */
+                        score: {
+                            cases: number;
+                            brier: number;
+                            baseShare: number;
+                            reliability: number;
+                            resolution: number;
+                            uncertainty: number;
+                            withinBinVariance: number;
+                            withinBinCovariance: number;
+                            skill: number | null;
+                        } | null;
+                        reliability: {
+                            fromChance: number;
+                            toChance: number;
+                            count: number;
+                            happened: number;
+                            meanChance: number | null;
+                            observedShare: number | null;
+                            interval: {
+                                low: number;
+                                high: number;
+                            };
+                        }[];
+                        words: string;
+                    };
+                };
+            };
+            /** @description Anything that went wrong */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getReliabilityPicture: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                season: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The reliability table as a picture */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/svg+xml": string;
+                };
+            };
+            /** @description Anything that went wrong */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getWeatherEvidence: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                season: string;
+                /** @description The id of the visit, or the key of its job */
+                visit: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Day by day, the first day first */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        days: components["schemas"]["WeatherEvidence"][];
+                    };
+                };
+            };
+            /** @description Anything that went wrong */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    getWeatherEvidenceCsv: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                season: string;
+                /** @description The id of the visit, or the key of its job */
+                visit: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description A row for each hour */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/csv": string;
+                };
+            };
+            /** @description Anything that went wrong */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    listBriefs: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                season: string;
+                /** @description The id of the visit, or the key of its job */
+                visit: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The briefs as they were made, the newest first; a visit has a few */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": {
+                        items: {
+                            /** Format: uuid */
+                            id: string;
+                            /** @enum {string} */
+                            kind: "day-before" | "on-the-day" | "newer-forecast";
+                            /**
+                             * Format: date
+                             * @description A local calendar date
+                             */
+                            day: string;
+                            turnedFrom: ("go" | "hold" | "cannot-say") | null;
+                            /**
+                             * Format: date-time
+                             * @description A moment in UTC
+                             */
+                            madeAt: string;
+                            brief: components["schemas"]["MorningBrief"];
+                        }[];
+                    };
                 };
             };
             /** @description Anything that went wrong */

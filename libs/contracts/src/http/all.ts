@@ -1,5 +1,6 @@
 import * as accounts from './accounts.ts';
 import * as answers from './answers.ts';
+import * as briefs from './briefs.ts';
 import * as calendars from './calendars.ts';
 import type { EndpointSpec } from './endpoint.ts';
 import * as links from './links.ts';
@@ -16,7 +17,7 @@ const isEndpoint = (value: unknown): value is EndpointSpec =>
 
 /** Every endpoint of the API: the server refuses to start unless each has exactly one handler. */
 export const allEndpoints: readonly EndpointSpec[] = [
-  ...[system, accounts, seasons, plans, visits, messages, answers, links, calendars, weather].flatMap(
+  ...[system, accounts, seasons, plans, visits, messages, answers, links, calendars, weather, briefs].flatMap(
     (feature) => Object.values(feature).filter(isEndpoint),
   ),
   ...recordEndpointsOf.flatMap(({ table: _table, ...endpoints }) => Object.values(endpoints)),

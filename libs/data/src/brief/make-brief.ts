@@ -8,6 +8,7 @@ import { readSeasonFile } from '../season-export.repository.ts';
 import { loadVisitFacts, type VisitFacts } from '../visit-facts.ts';
 import { briefDay } from './brief-times.ts';
 import { leadWeights } from './forecast-cases.ts';
+import { forecastsToKeep } from './kept-forecast.ts';
 import { recordWindow } from './record-window.ts';
 import { newestForecasts, weatherOfSite } from './visit-weather.ts';
 
@@ -39,8 +40,11 @@ export async function makeBrief(
   });
   const day = briefDay(visit);
   if (visit.state === 'cancelled' || visit.state === 'done' || day === null) {
-    const because = day === null ? 'noOutsideDay' : visit.state;
-    throw new DryspellError('state-conflict', { visit: visit.job.key, state: because });
+    const detail =
+      day === null
+        ? 'Nothing is done outside on this visit, so there is no brief.'
+        : `The visit is ${visit.state === 'done' ? 'over' : 'called off'}, so there is no brief.`;
+    throw new DryspellError('state-conflict', { detail });
   }
   const asked = await gather(db, core, { season, visit, file, day, now: wanted.now });
   const issued = asked.forecasts.flatMap(({ forecast }) => (forecast ? [forecast.issuedAt] : [])).sort();
@@ -48,7 +52,12 @@ export async function makeBrief(
     brief: core.assembleBrief(asked),
     season,
     visit,
-    input: keptInput(asked),
+    input: {
+      visit: asked.visit,
+      records: asked.records,
+      weights: asked.weights,
+      forecasts: forecastsToKeep(asked.forecasts),
+    },
     newestIssuedAt: issued.at(-1) ?? null,
   };
 }
@@ -109,32 +118,4 @@ export function visitOf(visit: VisitFacts, day: LocalDate): BriefVisit {
       .filter(there)
       .map(({ lift }) => lift),
   };
-}
-
-/** Older forecasts are thinned out in time, so the hours that a brief went by are kept with it. */
-function keptInput({ visit, forecasts, records, weights }: BriefInput): object {
-  return {
-    visit,
-    records,
-    weights,
-    forecasts: forecasts.map(({ forecast, ...facts }) => ({
-      ...facts,
-      issuedAt: forecast?.issuedAt ?? null,
-      members: (forecast?.members ?? []).map((member) => ({
-        standardOffsetMin: member.standardOffsetMin,
-        hourIndex: [...member.hourIndex],
-        tempC: figures(member.tempC),
-        dewPointC: figures(member.dewPointC),
-        rainMm: figures(member.rainMm),
-        windMps: figures(member.windMps),
-        gustMps: figures(member.gustMps),
-        thunder: [...member.thunder],
-      })),
-    })),
-  };
-}
-
-/** Hundredths; unknown is null. */
-function figures(values: Float32Array): (number | null)[] {
-  return Array.from(values, (value) => (Number.isNaN(value) ? null : Math.round(value * 100) / 100));
 }

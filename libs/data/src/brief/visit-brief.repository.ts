@@ -17,6 +17,8 @@ export interface KeptBrief {
   readonly kind: BriefKind;
   readonly day: LocalDate;
   readonly brief: MorningBrief;
+  /** What it rested on, as plain JSON. */
+  readonly input: unknown;
   readonly turnedFrom: MorningBrief['advice'] | null;
   readonly madeAt: Instant;
   readonly checkedAt: Instant;
@@ -206,6 +208,15 @@ async function briefMessages(
   ];
 }
 
+/** The briefs of a visit for one day, the first first. */
+export async function briefsOfDay(tx: Tx, visitId: string, day: LocalDate): Promise<KeptBrief[]> {
+  const rows = await tx.visitBrief.findMany({
+    where: { visitId, day: dateToDatabase(day) },
+    orderBy: [{ madeAt: 'asc' }, { id: 'asc' }],
+  });
+  return rows.map(keptOf);
+}
+
 /** Every brief of a visit that was kept, the newest first. Throws `not-found` for a visit of another organisation. */
 export async function listBriefs(
   db: Database,
@@ -230,6 +241,7 @@ function keptOf(row: VisitBriefModel): KeptBrief {
     kind: row.purpose as BriefKind,
     day: dateFromDatabase(row.day),
     brief: row.content as unknown as MorningBrief,
+    input: row.input,
     turnedFrom: row.turnedFrom as MorningBrief['advice'] | null,
     madeAt: toInstant(row.madeAt),
     checkedAt: toInstant(row.checkedAt),

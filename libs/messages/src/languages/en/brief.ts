@@ -179,7 +179,7 @@ export const brief = {
       say(
         'Whatever this brief says: on the day the competent person on site decides, from the wind measured at the height of the load and the maker’s chart.',
       ),
-      button('Open the plan', 'links.open'),
+      when('links.open', [button('Open the plan', 'links.open')]),
       cautions('brief.hazards'),
     ],
   },
