@@ -2,15 +2,11 @@
 import { afterAll, afterEach, beforeAll, describe, expect, it, jest } from '@jest/globals';
 import { briefsSweep, briefWatchSweep } from '../../../apps/worker/src/sweeps/briefs.sweep.ts';
 import type { MorningBrief } from '../../../libs/contracts/src/http/brief-schema.ts';
-import { systemActor } from '../../../libs/data/src/actor.ts';
 import { briefTimes } from '../../../libs/data/src/brief/brief-times.ts';
-import { storeForecast } from '../../../libs/data/src/weather/forecasts.repository.ts';
-import { ensureSeries } from '../../../libs/data/src/weather/series.repository.ts';
-import { ensureWeatherYears } from '../../../libs/data/src/weather/weather-columns.ts';
+import type { Database } from '../../../libs/data/src/database.ts';
 import { type Clock, type Instant, type LocalDate } from '../../../libs/kernel/src/index.ts';
-import { recordOf } from '../../../libs/weather/src/index.ts';
 import { hill, mailDomain, publish, type Stage } from '../data/stage.ts';
-import { openBriefStage } from './brief-stage.ts';
+import { openBriefStage, storeRun } from './brief-stage.ts';
 import { recordedLog } from './worker-bench.ts';
 
 jest.setTimeout(120_000);
@@ -33,37 +29,8 @@ const briefs = () => stage.db.client.visitBrief.findMany({ orderBy: { madeAt: 'a
 const messages = () => stage.db.client.delivery.findMany({ where: { template: 'morning-brief' } });
 const lastBrief = async () => (await briefs()).at(-1)?.content as unknown as MorningBrief;
 
-/** A forecast of one run with one gust all along, fetched at once. */
-async function forecast(issuedAt: string, gustMps: number): Promise<void> {
-  const place = { name: 'Hill', lat: 45, lon: -64, elevationM: null };
-  const hour = { tempC: 12, dewPointC: 5, rainMm: 0, windMps: 4, gustMps, thunder: false };
-  const head = { place, source: 'test', standardOffsetMin: 0, typicalYear: false };
-  const member = recordOf({ ...head, start: issuedAt.slice(0, 13), hours: new Array(72).fill(hour) });
-  await ensureWeatherYears(stage.db, [2026]);
-  await stage.db.transaction(async (tx) => {
-    const series = await ensureSeries(
-      tx,
-      {
-        ...{ organisationId: stage.organisationId, key: 'forecast.test.45.0000.-64.0000', kind: 'forecast' },
-        ...{
-          name: 'Hill',
-          lat: 45,
-          lon: -64,
-          elevationM: null,
-          zone: 'America/Halifax',
-          source: 'An invented service',
-        },
-        ...{ standardOffsetMin: 0, typicalYear: false },
-      },
-      systemActor('test'),
-    );
-    await storeForecast(tx, {
-      seriesId: series.id,
-      forecast: { source: 'test', issuedAt: issuedAt as Instant, members: [member] },
-      fetchedAt: issuedAt as Instant,
-    });
-  });
-}
+const forecast = (issuedAt: string, gustMps: number) =>
+  storeRun(stage.db, { organisationId: stage.organisationId, issuedAt, gustMps });
 
 describe('the moments of briefs', () => {
   const times = (day: string, zone: string, hours = {}) =>
@@ -115,6 +82,25 @@ describe('briefs', () => {
     expect((await briefs()).map(({ advice }) => advice)).toEqual(['go']);
     expect((await messages()).map(({ channel }) => channel).sort()).toEqual(['mail', 'mail', 'text']);
     expect((await reminders()).map(({ state }) => state)).toEqual(['done', 'pending']);
+  });
+
+  it('leave nothing half done when the worker dies before the end is written, and go out from the next one', async () => {
+    at('2026-06-07T19:00:30.000Z');
+    await forecast('2026-06-07T18:00:00.000Z', 5);
+    const dying: Database = {
+      ...stage.db,
+      transaction: (work, options) =>
+        stage.db.transaction(async (tx) => {
+          const result = await work(tx);
+          if ((await tx.visitBrief.count()) > 0) throw new Error('the process is gone');
+          return result;
+        }, options),
+    };
+    await briefsSweep({ db: dying, clock, log, mailDomain }).run();
+    expect([await briefs(), await messages()]).toEqual([[], []]);
+    expect((await reminders()).map(({ state }) => state)).toEqual(['pending', 'pending']);
+    await sweep();
+    expect(await messages()).toHaveLength(3);
   });
 
   it('turn when a newer forecast does, once, and when theirs grows old', async () => {

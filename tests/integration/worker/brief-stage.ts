@@ -1,6 +1,12 @@
 // A published visit with steps that have limits, for the tests of briefs and evidence. All invented.
 import { inviteUser } from '../../../libs/data/src/account.repository.ts';
+import type { Database } from '../../../libs/data/src/database.ts';
 import { addRow } from '../../../libs/data/src/season-rows.repository.ts';
+import { storeForecast } from '../../../libs/data/src/weather/forecasts.repository.ts';
+import { ensureSeries } from '../../../libs/data/src/weather/series.repository.ts';
+import { ensureWeatherYears } from '../../../libs/data/src/weather/weather-columns.ts';
+import type { Instant } from '../../../libs/kernel/src/index.ts';
+import { recordOf } from '../../../libs/weather/src/index.ts';
 import type { VisitSketch } from '../data/small-season.ts';
 import { actor, hill, openStage, publish, type Stage } from '../data/stage.ts';
 
@@ -51,4 +57,34 @@ export async function openBriefStage(visit: VisitSketch = hill, zone?: string): 
   await db.client.outboxRow.deleteMany();
   await db.client.reminder.deleteMany({ where: { purpose: { not: { startsWith: 'brief' } } } });
   return stage;
+}
+
+/** Keeps a forecast of one run for the hill, with one gust all along, as if it had been fetched when it was issued. */
+export async function storeRun(
+  db: Database,
+  run: { readonly organisationId: string; readonly issuedAt: string; readonly gustMps: number },
+): Promise<void> {
+  const issuedAt = run.issuedAt as Instant;
+  const place = { name: 'Hill', lat: 45, lon: -64, elevationM: null };
+  const hour = { tempC: 12, dewPointC: 5, rainMm: 0, windMps: 4, gustMps: run.gustMps, thunder: false };
+  const clock = { standardOffsetMin: 0, typicalYear: false };
+  const member = recordOf({
+    ...{ place, source: 'test', ...clock, start: issuedAt.slice(0, 13) },
+    hours: new Array(72).fill(hour),
+  });
+  await ensureWeatherYears(db, [2026]);
+  await db.transaction(async (tx) => {
+    const facts = {
+      organisationId: run.organisationId,
+      key: 'forecast.test.45.0000.-64.0000',
+      kind: 'forecast' as const,
+      ...place,
+      zone: 'America/Halifax',
+      source: 'An invented service',
+      ...clock,
+    };
+    const series = await ensureSeries(tx, facts, actor);
+    const forecast = { source: 'test', issuedAt, members: [member] };
+    await storeForecast(tx, { seriesId: series.id, forecast, fetchedAt: issuedAt });
+  });
 }

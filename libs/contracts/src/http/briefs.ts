@@ -121,11 +121,9 @@ const evidenceDaySchema = z
     shiftFrom: z.string(),
     shiftTo: z.string(),
     site: z.string(),
-    kept: z
-      .boolean()
-      .meta({
-        description: 'Whether it is kept with the visit; false: the day is not over, or nobody asked yet',
-      }),
+    kept: z.boolean().meta({
+      description: 'Whether it is kept with the visit; false: the day is not over, or nobody asked yet',
+    }),
     madeAt: instantSchema,
     observedHours: z.int().meta({ description: 'Hours of the shift of which it is known what came' }),
     record: z.string().nullable().meta({ description: 'Key of the record that says what came' }),
