@@ -90,12 +90,14 @@ describe('the OpenAPI document', () => {
 
   it('pages every list that grows', () => {
     const unpaged = allEndpoints.filter((endpoint) => endpoint.id.startsWith('list') && !endpoint.paginated);
-    // A firm has a handful of seasons; what one person sees of the own is short.
+    // A firm has a handful of seasons; what one person sees of the own is short; a visit has a few briefs, a place a few weather series.
     expect(unpaged.map((endpoint) => endpoint.id).sort()).toEqual([
+      'listBriefs',
       'listMyJobs',
       'listMyRequests',
       'listMySites',
       'listSeasons',
+      'listWeatherSeries',
     ]);
   });
 
