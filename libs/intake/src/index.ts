@@ -33,4 +33,4 @@ export {
   type WindowNeed,
   windowNeeds,
 } from './windows/window-need.ts';
-export { basisWords, goodDaySentence, localStartOf, RAIN_TOTALS_WORDS } from './windows/window-words.ts';
+export { basisWords, goodDayWords, localStartOf, RAIN_TOTALS_WORDS } from './windows/window-words.ts';

@@ -64,7 +64,9 @@ export function oddsCalendarPicture(calendar: OddsCalendar): string {
   const { rows, title, subtitle, goodDay, statements, source, startBy } = calendar;
   const good = wrapped(`A good day: ${goodDay}`, 160);
   const short = inShort(rows);
-  const top = 104 + (good.length + (short === null ? 0 : 1)) * 18;
+  const from = wrapped(subtitle, 160);
+  const goodTop = 66 + from.length * 18;
+  const top = goodTop + 20 + (good.length + (short === null ? 0 : 1)) * 18;
   const bottom = top + 12 * BAND + 22;
   const notes = columnsOf([...statements.map((words) => `• ${words}`), `Source: ${source}`]);
   const noteTop = bottom + 118;
@@ -77,11 +79,11 @@ export function oddsCalendarPicture(calendar: OddsCalendar): string {
       `<rect width="6" height="6" fill="#fff"/><line x1="0" y1="0" x2="0" y2="6" stroke="${FRAME}" stroke-width="1.6"/></pattern></defs>`,
     `<rect width="${WIDTH}" height="${height}" fill="#fff"/>`,
     textAt(EDGE, 40, title, `font-size="${titleSize(title)}" font-weight="bold"`),
-    textAt(EDGE, 62, subtitle, `font-size="14" fill="${SOFT}"`),
-    ...good.map((line, at) => textAt(EDGE, 84 + at * 18, line, 'font-size="14"')),
+    ...from.map((line, at) => textAt(EDGE, 62 + at * 18, line, `font-size="14" fill="${SOFT}"`)),
+    ...good.map((line, at) => textAt(EDGE, goodTop + at * 18, line, 'font-size="14"')),
     ...(short === null
       ? []
-      : [textAt(EDGE, 84 + good.length * 18, short, 'font-size="14" font-weight="bold"')]),
+      : [textAt(EDGE, goodTop + good.length * 18, short, 'font-size="14" font-weight="bold"')]),
     ...heads(top, startBy !== null),
     ...FULL_MONTHS.flatMap((_, month) => band(calendar, month, top + month * BAND)),
     ...dayNumbers(bottom - 8),

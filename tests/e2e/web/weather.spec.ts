@@ -103,4 +103,32 @@ describe('the weather', () => {
     expect(await record.textContent()).toMatch(/no gusts: estimated from the mean wind/);
     await accept('read-in');
   });
+
+  test('the odds of a year are a picture and tables that say the same, with what they rest on', async () => {
+    await page.getByRole('link', { name: 'Odds of the year at a site' }).click();
+    await page.getByText('Choose a site to see its odds.').waitFor();
+    await page.getByLabel('Site', { exact: true }).selectOption({ label: 'Heath Hill' });
+    await page.getByText('No job there has work outside that is known.').waitFor();
+    await page.getByLabel('Work', { exact: true }).selectOption({ index: 1 });
+    await page.getByText('The odds of Heath Hill are not known').waitFor();
+    faults.splice(0);
+    await page.getByLabel('Site', { exact: true }).selectOption({ label: 'Gull Point School' });
+    await page.getByText('estimated in 100 % of the hours').waitFor();
+    const picture = page.getByRole('img', { name: /^Odds of good days at Gull Point School/ });
+    await picture.scrollIntoViewIfNeeded();
+    // Rejects where the picture cannot be read.
+    await page.evaluate("document.querySelector('.odds-picture').decode()");
+    const statements = page.getByText('What these odds rest on').locator('xpath=..').getByRole('listitem');
+    expect((await statements.allTextContents()).join(' ')).toMatch(/year/);
+    // It rains from January to March in the file, and never in July.
+    const shareOf = async (month: string): Promise<number> =>
+      Number(/(\d+) % good/.exec((await page.getByText(new RegExp(`^${month}: `)).textContent()) ?? '')?.[1]);
+    expect([await shareOf('February'), await shareOf('July')]).toEqual([0, 100]);
+    await page.getByText(/^February: /).click();
+    const february = page.getByRole('table', { name: 'Odds of the dates of February' });
+    // A row of heads, and 29 dates.
+    expect(await february.getByRole('row').count()).toBe(30);
+    expect(await february.getByRole('row', { name: /^29 February/ }).textContent()).toMatch(/0 %/);
+    await accept('odds');
+  });
 });

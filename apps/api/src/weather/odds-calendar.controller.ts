@@ -3,7 +3,7 @@ import type { InputOf } from '../../../../libs/contracts/src/http/endpoint.ts';
 import * as endpoints from '../../../../libs/contracts/src/http/weather.ts';
 import {
   basisWords,
-  goodDaySentence,
+  goodDayWords,
   localStartOf,
   RAIN_TOTALS_WORDS,
 } from '../../../../libs/intake/src/index.ts';
@@ -46,7 +46,7 @@ export class OddsCalendarController {
       rows: result.rows,
       title: `${what}, at ${site.name}: odds of a good day`,
       subtitle: `Odds of a day on which the outside work can be done, for each date; from ${basisWords(result)}`,
-      goodDay: goodDaySentence(need.content),
+      goodDay: goodDayWords(need.content),
       statements: [...rainWords(calendar), ...need.warnings.map(({ message }) => message)],
       source: `${series.name} (${series.source}), ${series.lat}, ${series.lon}`,
       startBy: (row) => localStartOf(need.content, result, row),
@@ -62,7 +62,7 @@ function rainWords({ result }: SiteCalendar): string[] {
 function statementsOf(calendar: SiteCalendar): string[] {
   const { need, result } = calendar;
   return [
-    goodDaySentence(need.content),
+    `A day is good if ${goodDayWords(need.content)}`,
     `The odds are counted from ${basisWords(result)}.`,
     ...rainWords(calendar),
     ...need.warnings.map(({ message }) => message),

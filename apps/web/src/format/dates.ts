@@ -107,3 +107,13 @@ function headsBy(from: string, to: string, labelOf: (date: string) => string): H
   }
   return heads;
 }
+
+/** `1 June`, of a date without a year such as `06-01`. */
+export function dateOfAnyYear(monthAndDay: string): string {
+  return `${Number(monthAndDay.slice(3, 5))} ${monthOfAnyYear(monthAndDay)}`;
+}
+
+/** `June`, of a date without a year such as `06-01`. */
+export function monthOfAnyYear(monthAndDay: string): string {
+  return MONTHS[Number(monthAndDay.slice(0, 2)) - 1] as string;
+}

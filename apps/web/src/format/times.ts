@@ -11,3 +11,8 @@ export function zonedTime(instant: string, zone: string): string {
 export function dateAt(epochMs: number, zone: string): string {
   return localDateAt(parseInstant(new Date(epochMs).toISOString()), zone);
 }
+
+/** The time of day of a moment at a place, `08:30`. */
+export function clockTime(instant: string, zone: string): string {
+  return instantToLocal(parseInstant(instant), zone).time.slice(0, 5);
+}

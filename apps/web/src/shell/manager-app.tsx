@@ -1,6 +1,7 @@
 import type { ReactNode } from 'react';
 import { Loading } from '../parts/loading.tsx';
 import { usePlace } from '../route/route.tsx';
+import { BriefScreen } from '../screens/brief/brief-screen.tsx';
 import { JobScreen } from '../screens/jobs/job-screen.tsx';
 import { JobsScreen } from '../screens/jobs/jobs-screen.tsx';
 import { MessagesScreen } from '../screens/messages/messages-screen.tsx';
@@ -11,6 +12,7 @@ import { PlansScreen } from '../screens/plans/plans-screen.tsx';
 import { SeasonFileScreen } from '../screens/season-file/season-file-screen.tsx';
 import { SheetScreen } from '../screens/sheet/sheet-screen.tsx';
 import { SitesScreen } from '../screens/sites/sites-screen.tsx';
+import { OddsScreen } from '../screens/weather/odds-screen.tsx';
 import { WeatherScreen } from '../screens/weather/weather-screen.tsx';
 import { Masthead } from './masthead.tsx';
 import { SeasonProvider, type SeasonScope } from './season-scope.tsx';
@@ -102,17 +104,23 @@ function screenOf(screen: string, item: string | undefined, scope: SeasonScope):
     case 'sites':
       return <SitesScreen />;
     case 'weather':
-      return <WeatherScreen />;
+      return item === 'odds' ? <OddsScreen /> : <WeatherScreen />;
+    case 'briefs':
+      return item ? <BriefScreen visitId={decodeURIComponent(item)} key={item} /> : noSuchScreen();
     case 'people':
       return <PeopleScreen />;
     case 'season-file':
       return <SeasonFileScreen season={scope.season.row} onImported={scope.refresh} />;
     default:
-      return (
-        <>
-          <h1>There is no such screen</h1>
-          <p>The address may be old or mistyped. Choose one of the screens above.</p>
-        </>
-      );
+      return noSuchScreen();
   }
+}
+
+function noSuchScreen(): ReactNode {
+  return (
+    <>
+      <h1>There is no such screen</h1>
+      <p>The address may be old or mistyped. Choose one of the screens above.</p>
+    </>
+  );
 }

@@ -24,8 +24,8 @@ export function basisWords({ basis, years }: Pick<WindowResult, 'basis' | 'years
 export const RAIN_TOTALS_WORDS =
   'It notes rain only as totals at fixed hours outside work, so rain by day is not seen and its odds are too good: use another record for rain.';
 
-/** What makes a day good for some work, as a sentence. */
-export function goodDaySentence({ work, shift }: WindowContent): string {
+/** What makes a day good for some work, as the rest of a sentence. */
+export function goodDayWords({ work, shift }: WindowContent): string {
   const steps = work.find((day) => day !== null)?.steps ?? [];
   const minutes = steps.reduce((sum, step, at) => sum + step.durationMin + (at > 0 ? step.lagMin : 0), 0);
   const light = steps.some(({ limits }) => limits.needsDaylight) ? ' and daylight' : '';
@@ -39,7 +39,7 @@ export function goodDaySentence({ work, shift }: WindowContent): string {
   ];
   const limits = strict.length > 0 ? ` (the strictest: ${strict.join(', ')})` : '';
   const count = steps.length === 1 ? 'the outside step' : `the ${steps.length} outside steps`;
-  return `A day is good if ${count} of the first outside day (${(minutes / 60).toFixed(1)} hours) can be done in order between ${shift.from} and ${shift.to}${light}, each under its own limits${limits}.`;
+  return `${count} of the first outside day (${(minutes / 60).toFixed(1)} hours) can be done in order between ${shift.from} and ${shift.to}${light}, each under its own limits${limits}.`;
 }
 
 /** Clock time on site by which work must begin on a date, `HH:MM`; null where no day is good. */

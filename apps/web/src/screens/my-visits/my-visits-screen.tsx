@@ -12,6 +12,7 @@ import { Said } from '../../parts/said.tsx';
 import { State } from '../../parts/state.tsx';
 import { TroubleNotice } from '../../parts/trouble-notice.tsx';
 import type { Me } from '../../shell/session.ts';
+import { BriefInPlace } from '../brief/brief-in-place.tsx';
 import { CalendarAddress } from './calendar-address.tsx';
 
 type Assignment = Schema<'Assignment'>;
@@ -86,6 +87,7 @@ interface MyVisitProps {
 
 function MyVisit({ assignment, visit, onDone }: MyVisitProps): ReactNode {
   const [open, setOpen] = useState(false);
+  const [briefOpen, setBriefOpen] = useState(false);
   const answer = useAction(async (given: 'accepted' | 'declined') => {
     await take(
       api.POST('/api/v1/assignments/{assignmentId}/answer', {
@@ -144,8 +146,20 @@ function MyVisit({ assignment, visit, onDone }: MyVisitProps): ReactNode {
             {about}
           </button>
         )}
+        {visit && assignment.role === 'lead' && (
+          <button
+            type="button"
+            className="button button-plain"
+            aria-expanded={briefOpen}
+            onClick={() => setBriefOpen(!briefOpen)}
+          >
+            {briefOpen ? 'Close go or hold' : 'Go or hold'}
+            {about}
+          </button>
+        )}
       </div>
       <TroubleNotice trouble={answer.trouble} />
+      {briefOpen && visit && <BriefInPlace season={visit.season} visitId={visit.id} />}
       {open && visit && <VisitFacts visitId={visit.id} />}
     </li>
   );

@@ -25,6 +25,14 @@ export function NextAction({ item, onDone }: Props): ReactNode {
       return <JudgeHere item={item} onDone={onDone} />;
     case 'delivery':
       return <DecideMessage item={item} onDone={onDone} />;
+    case 'visit':
+      return (
+        <p>
+          <Link to={`/briefs/${encodeURIComponent(item.subjectId)}`}>
+            Read the brief<span className="unseen">: {item.title}</span>
+          </Link>
+        </p>
+      );
     case 'planRun':
     case 'plan':
       return (

@@ -38,7 +38,7 @@ export function SheetScreen(): ReactNode {
       <Loading from={file} what="the season">
         {(data) => (
           <Loading from={shown} what="the plan">
-            {(loaded) => <Sheet data={data} shown={loaded} />}
+            {(loaded) => <Sheet season={key} data={data} shown={loaded} />}
           </Loading>
         )}
       </Loading>
@@ -71,7 +71,7 @@ async function loadShown(season: string, wanted: string | null, signal: AbortSig
 
 const narrow = (): boolean => window.matchMedia('(max-width: 46rem)').matches;
 
-function Sheet({ data, shown }: { data: SeasonData; shown: Shown }): ReactNode {
+function Sheet({ season, data, shown }: { season: string; data: SeasonData; shown: Shown }): ReactNode {
   const { plan, plans } = shown;
   const { query } = usePlace();
   const [view, setView] = useState<'sheet' | 'list'>(() => (narrow() ? 'list' : 'sheet'));
@@ -186,6 +186,7 @@ function Sheet({ data, shown }: { data: SeasonData; shown: Shown }): ReactNode {
             model={model}
             site={found.site}
             job={found.job}
+            season={season}
             visitId={shown.visitIds.get(found.job.key) ?? null}
             onClose={close}
           />

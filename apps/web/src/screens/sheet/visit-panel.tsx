@@ -9,6 +9,7 @@ import { State } from '../../parts/state.tsx';
 import { Link } from '../../route/route.tsx';
 import { visitKindWords } from '../../words/message-words.ts';
 import { money } from '../../words/money.ts';
+import { BriefGlance } from '../brief/brief-glance.tsx';
 import { outsideWords } from './season-sheet.tsx';
 import { lateDays, type SheetJob, type SheetModel, type SheetSite } from './sheet-model.ts';
 
@@ -18,11 +19,12 @@ interface Props {
   readonly job: SheetJob;
   /** The published visit of the job; null: this is a draft, or there is none. */
   readonly visitId: string | null;
+  readonly season: string;
   readonly onClose: () => void;
 }
 
 /** Everything about one job of the sheet, in words. */
-export function VisitPanel({ model, site, job, visitId, onClose }: Props): ReactNode {
+export function VisitPanel({ model, site, job, visitId, season, onClose }: Props): ReactNode {
   const heading = useRef<HTMLHeadingElement>(null);
   // biome-ignore lint/correctness/useExhaustiveDependencies: another job moves the focus to its heading
   useEffect(() => heading.current?.focus(), [job.key]);
@@ -52,6 +54,7 @@ export function VisitPanel({ model, site, job, visitId, onClose }: Props): React
         </dd>
       </dl>
       {visit ? <Stay visit={visit} late={late} model={model} /> : <NotPlanned job={job} />}
+      {visitId && <BriefGlance season={season} visitId={visitId} />}
       {visitId && <Answers visitId={visitId} />}
       <div className="row-of-buttons">
         <Link to={`/jobs/${encodeURIComponent(job.key)}`} className="button button-plain button-small">

@@ -1,5 +1,6 @@
 import type { ReactNode } from 'react';
 import { count } from '../../format/counts.ts';
+import { Link } from '../../route/route.tsx';
 import type { SeasonNames } from '../../words/season-names.ts';
 
 interface SiteWeather {
@@ -26,7 +27,7 @@ export function SiteWeatherTable({ sites, names }: Props): ReactNode {
       <h2>What stands for each site</h2>
       <p>
         Of {count(sites.length, 'site')}, {withRecord} {withRecord === 1 ? 'has' : 'have'} a record of past
-        hours and {withForecast} a forecast.
+        hours and {withForecast} a forecast. <Link to="/weather/odds">Odds of the year at a site</Link>
       </p>
       <details className="difference">
         <summary>Site by site</summary>
@@ -38,6 +39,7 @@ export function SiteWeatherTable({ sites, names }: Props): ReactNode {
                 <th scope="col">Site</th>
                 <th scope="col">Record</th>
                 <th scope="col">Forecast</th>
+                <th scope="col">Odds</th>
               </tr>
             </thead>
             <tbody>
@@ -47,6 +49,11 @@ export function SiteWeatherTable({ sites, names }: Props): ReactNode {
                   <td data-head="Record">{recordWords(row)}</td>
                   <td data-head="Forecast">
                     {row.forecasts.length === 0 ? 'none is fetched' : `${row.forecasts.length} fetched`}
+                  </td>
+                  <td>
+                    <Link to={`/weather/odds?site=${encodeURIComponent(row.site)}`}>
+                      Odds of the year<span className="unseen">: {names.of('site', row.site)}</span>
+                    </Link>
                   </td>
                 </tr>
               ))}

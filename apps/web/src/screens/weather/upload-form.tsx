@@ -54,8 +54,8 @@ export function UploadForm({ season, places, onSent }: Props): ReactNode {
         Read a weather file in
       </h2>
       <p>
-        Hours of past weather, as an EPW file or a CSV table. The more years, the better the odds. The same
-        file twice changes nothing.
+        Hours of past weather: an EPW file, a CSV table, or the reports of an airfield (METAR), one a line.
+        The more years, the better the odds. The same file twice changes nothing.
       </p>
       <div className="field">
         <label htmlFor={`${id}-place`}>What the record is for</label>

@@ -1,0 +1,20 @@
+import type { ReactNode } from 'react';
+import { Loading } from '../../parts/loading.tsx';
+import { BriefView } from './brief-view.tsx';
+import { evidenceAddress, useBrief } from './use-brief.ts';
+
+/** The whole brief of a visit, opened where the visit stands. */
+export function BriefInPlace({
+  season,
+  visitId,
+}: {
+  readonly season: string;
+  readonly visitId: string;
+}): ReactNode {
+  const brief = useBrief(season, visitId);
+  return (
+    <Loading from={brief} what="the brief">
+      {(data) => <BriefView brief={data} evidenceAt={evidenceAddress(season, visitId)} />}
+    </Loading>
+  );
+}
