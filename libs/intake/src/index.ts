@@ -24,6 +24,7 @@ export {
   whyNoRecord,
 } from './weather-file.ts';
 export { computeWindow, type WindowResult } from './windows/compute-window.ts';
+export { type FigureNeeds, figureNeeds, figureTables } from './windows/figure-windows.ts';
 export { type JobWork, jobWork, templateWork } from './windows/job-work.ts';
 export {
   type NeedOptions,

@@ -29,6 +29,7 @@ export type WarningCode =
   | 'weather-assumed'
   | 'weather-hopeless'
   | 'weather-from-record'
+  | 'weather-from-figures'
   | 'weather-record-short'
   | 'weather-record-rain'
   | 'inspection-unknown'

@@ -1,10 +1,11 @@
 // A crew member's own screens in a real browser, and the plain ones of customers and partners.
 import { afterAll, beforeAll, describe, expect, jest, test } from '@jest/globals';
-import type { APIRequestContext, Browser, BrowserContext, Page } from 'playwright-core';
+import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { inviteUser } from '../../../libs/data/src/account.repository.ts';
 import { systemActor } from '../../../libs/data/src/actor.ts';
 import { accessibilityFaults, openBrowser, openPage, takePicture, widthTooMuch } from './browser.ts';
-import { CREW_LEAD, MANAGER, type RunningProgram, startProgram } from './running-program.ts';
+import { publishSomePlan } from './publish-some-plan.ts';
+import { CREW_LEAD, type RunningProgram, startProgram } from './running-program.ts';
 
 const LONG_MS = 240_000;
 jest.setTimeout(120_000);
@@ -17,7 +18,7 @@ describe('people beside the manager', () => {
   beforeAll(async () => {
     program = await startProgram();
     browser = await openBrowser();
-    await publishSomePlan();
+    await publishSomePlan(program, browser);
   }, LONG_MS);
 
   afterAll(async () => {
@@ -118,47 +119,5 @@ describe('people beside the manager', () => {
     await takePicture(page, name);
     expect(await accessibilityFaults(page)).toEqual([]);
     expect(await widthTooMuch(page)).toBe(0);
-  }
-
-  /** By the API, as any program may: sign in, plan for a moment, publish. */
-  async function publishSomePlan(): Promise<void> {
-    const context = await browser.newContext();
-    try {
-      await publishBy(context.request);
-    } finally {
-      await context.close();
-    }
-  }
-
-  async function publishBy(http: APIRequestContext): Promise<void> {
-    const token = (await program.signInLink(MANAGER)).split('/').at(-1) as string;
-    const api = `${program.url}/api/v1`;
-    const session = (await (await http.post(`${api}/sessions`, { data: { token } })).json()) as {
-      token: string;
-    };
-    const headers = { authorization: `Bearer ${session.token}` };
-    const season = `${api}/seasons/${program.season}`;
-    const asked = await http.post(`${season}/plan-runs`, { headers, data: { iterations: 200, seed: 1 } });
-    const { id } = (await asked.json()) as { id: string };
-    let planId: string | null = null;
-    while (planId === null) {
-      await new Promise((resolve) => setTimeout(resolve, 500));
-      const run = (await (await http.get(`${season}/plan-runs/${id}`, { headers })).json()) as {
-        state: string;
-        planId: string | null;
-      };
-      if (run.state === 'failed') throw new Error(`planning failed: ${JSON.stringify(run)}`);
-      ({ planId } = run);
-    }
-    const plan = await http.get(`${season}/plans/${planId}`, { headers });
-    const published = await http.post(`${season}/plans/${planId}/publish`, {
-      headers: {
-        ...headers,
-        'if-match': plan.headers()['etag'] as string,
-        'idempotency-key': crypto.randomUUID(),
-      },
-      data: { seasonChangesSeen: 0 },
-    });
-    if (!published.ok()) throw new Error(`publishing failed: ${await published.text()}`);
   }
 });

@@ -70,15 +70,16 @@ async function planDemo(db: Database, organisation: Organisation, input: Prepare
     if (!season.head.isDemo || (await listPlans(db, season.id)).length > 0) continue;
     await input.report.stage('planning', async () => {
       const file = await exportSeason(db, organisation.id, season.head.key);
-      const planned = await planSeasonFile(file, todayOf(new Date()), {
+      const search = {
         seed: DEMO_SEED,
         seconds: Math.max(2, file.jobs.length * DEMO_SECONDS_A_JOB),
         signal: input.signal,
-        onProgress: ({ fraction, bestCents }) =>
+        onProgress: ({ fraction, bestCents }: { fraction: number; bestCents: number }) =>
           input.report.progress(
             `planning ${season.head.key}: ${Math.round(fraction * 100)} %, best so far ${formatCents(bestCents, file.season.currency)}`,
           ),
-      });
+      };
+      const planned = await planSeasonFile(file, todayOf(new Date()), search, input.report.progress);
       await createDraftPlan(db, { seasonId: season.id, plan: planned.plan, title: 'First plan', actor });
       return { value: undefined, said: plannedLine(file.season.currency, season, planned) };
     });

@@ -5,6 +5,7 @@ import { DryspellError } from '../../../../libs/kernel/src/index.ts';
 import { checkPlan, type SeasonPlan } from '../../../../libs/season/src/index.ts';
 import { planBesideYardstick, type ThreadPlanOptions } from '../../../worker/src/threads/planner-pool.ts';
 import { PlainError } from '../program/plain-error.ts';
+import { withFigures } from '../season-input/figure-tables.ts';
 
 export interface PlannedSeason {
   readonly plan: SeasonPlan;
@@ -23,8 +24,9 @@ export async function planSeasonFile(
   file: SeasonFile,
   today: string,
   options: Omit<ThreadPlanOptions, 'entry'>,
+  say: (line: string) => void,
 ): Promise<PlannedSeason> {
-  const { problem, warnings } = buildSeasonProblem(file, { today });
+  const { problem, warnings } = buildSeasonProblem(file, { today, windowTables: withFigures(file, {}, say) });
   const { outcome, firstComeCents } = await planBesideYardstick(problem, options);
   if (outcome.kind === 'refused') {
     const jobs = [...new Set(outcome.clashes.flatMap((clash) => clash.jobs))].join(', ');

@@ -24,6 +24,7 @@ const HEADINGS: Readonly<Record<WarningCode, string>> = {
   'weather-assumed': 'weather figures that had to be assumed',
   'weather-hopeless': 'months that hardly ever allow outside work',
   'weather-from-record': 'weather that is counted from hourly records',
+  'weather-from-figures': 'weather that is counted from made-up hours with monthly figures',
   'weather-record-rain': 'hourly records whose rain is noted as totals at fixed hours',
   'weather-record-short': 'hourly records that do not cover the season',
   'inspection-unknown': 'equipment whose inspection is not known to hold',

@@ -11,6 +11,7 @@ import { geodesicKm } from '../../../../libs/travel/src/index.ts';
 import { type CommandInput, type OptionDefinitions, optionalText, UsageError } from '../commands/command.ts';
 import { faultInTables, readSeason } from '../season-io/read-season.ts';
 import { BadInput, seasonFaults } from './bad-input.ts';
+import { withFigures } from './figure-tables.ts';
 import { recordWindows } from './record-windows.ts';
 import { LIMIT_HELP, LIMIT_OPTIONS, limitsOf, readingPolicyOf } from './weather-limits.ts';
 import { readWeatherMonths, type WeatherReading } from './weather-months.ts';
@@ -76,7 +77,10 @@ export function buildSeason(
   if (faults.length > 0) throw seasonFaults(source, faults.map(faultInTables));
   const isOpen = !file.season.asOfDay;
   const today = asked ?? localDateAt(instantFromMs(Date.now()), file.season.zone);
-  const { problem, warnings } = buildSeasonProblem(file, { today, windowTables });
+  const { problem, warnings } = buildSeasonProblem(file, {
+    today,
+    windowTables: withFigures(file, windowTables, input.say),
+  });
   return { file, problem, warnings, weather, todayTaken: isOpen && asked === undefined ? today : null };
 }
 

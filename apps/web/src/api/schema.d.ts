@@ -5735,6 +5735,7 @@ export interface components {
             nearFactor: number;
             workdayStart?: string | null;
             briefTime?: string | null;
+            hoursFromMonths?: boolean | null;
             quietFrom?: string | null;
             quietTo?: string | null;
             notes?: string | null;
@@ -7094,6 +7095,7 @@ export interface operations {
                     nearFactor?: number;
                     workdayStart?: string | null;
                     briefTime?: string | null;
+                    hoursFromMonths?: boolean | null;
                     quietFrom?: string | null;
                     quietTo?: string | null;
                     notes?: string | null;

@@ -1,3 +1,4 @@
+import { setImmediate } from 'node:timers/promises';
 import { z } from 'zod';
 import type { planRun } from '../../../../libs/contracts/src/jobs/index.ts';
 import { systemActor } from '../../../../libs/data/src/actor.ts';
@@ -14,6 +15,8 @@ import { seasonWindows } from '../../../../libs/data/src/weather/season-windows.
 import {
   buildSeasonProblem,
   computeWindow,
+  figureNeeds,
+  figureTables,
   type IntakeWarning,
   WINDOW_KIND,
   windowNeeds,
@@ -98,16 +101,26 @@ async function readProblem(
   const file = await exportSeason(db, season.organisationId, season.head.key);
   const now = clock.now();
   const { organisationId } = season;
+  let recordOfSite: ReadonlyMap<string, string> = new Map();
   const windows = await seasonWindows(db, {
     organisationId,
     seasonId,
     kind: WINDOW_KIND,
-    needsOf: (recordOfSite) => windowNeeds(file, { recordOfSite }),
+    needsOf: (records) => {
+      recordOfSite = records;
+      return windowNeeds(file, { recordOfSite });
+    },
     compute: ({ content }, record) => computeWindow(content, record),
     now,
   });
+  let windowTables = windowTablesOf(windows);
+  for (const needs of figureNeeds(file, recordOfSite)) {
+    windowTables = { ...figureTables(file, needs), ...windowTables };
+    // Making up the years of an area takes a while; the rest of the worker has its turn in between.
+    await setImmediate();
+  }
   const today = instantToLocal(now, season.head.zone).date;
-  return buildSeasonProblem(file, { today, windowTables: windowTablesOf(windows) });
+  return buildSeasonProblem(file, { today, windowTables });
 }
 
 interface Finish {

@@ -50,6 +50,11 @@ export const season = defineTable({
         'Local time of the site at which the weather brief of the day before goes out; empty means 16:00.',
       ),
     ),
+    hoursFromMonths: optional(
+      flag(
+        'True when a site without an hourly record is planned from made-up hours with the monthly figures of its weather area, held against the limits of each step; else from the monthly shares alone.',
+      ),
+    ),
     quietFrom: optional(time('No message leaves after this local time of the person who gets it.')),
     quietTo: optional(time('No message leaves before this local time of the person who gets it.')),
     notes: optional(note('Anything a reader should know about the season.')),

@@ -49,7 +49,7 @@ export class RecordTables {
   tableOf(window: WindowTable, site: SeasonRow<'sites'>): WeatherTable | null {
     const { result, record, warnings } = window;
     if (result.rainAtFixedHours) {
-      const message = `The hourly record ${record} is not planned with; the monthly figures stand in for ${site.name}. ${RAIN_TOTALS_WORDS}`;
+      const message = `${capital(nameOf(record))} is not planned with; the monthly figures stand in for ${site.name}. ${RAIN_TOTALS_WORDS}`;
       this.#say(warning('weather-record-rain', ...rowOf(record), message));
       return null;
     }
@@ -69,12 +69,12 @@ export class RecordTables {
     }
     if (unknownDays > 0) {
       const days = expectedLostDays.length;
-      const message = `The hourly record ${record} does not say how the weather is on ${unknownDays} of the ${days} days of the season, so the monthly figures stand in for ${site.name}. Read in hours with rain and wind that cover them.`;
+      const message = `${capital(nameOf(record))} does not say how the weather is on ${unknownDays} of the ${days} days of the season, so the monthly figures stand in for ${site.name}. Read in hours with rain and wind that cover them.`;
       this.#say(warning('weather-record-short', ...rowOf(record), message, { unknownDays, days }));
       return null;
     }
     if (hopeless > 0.01) {
-      const message = `On some days of the season the record ${record} hardly ever allows the outside work at ${site.name}; lost days are counted up to 60.`;
+      const message = `On some days of the season ${nameOf(record)} hardly ever allows the outside work at ${site.name}; lost days are counted up to 60.`;
       this.#say(
         warning('weather-hopeless', 'sites', site.key, message, {
           chanceBeyond: Math.round(hopeless * 1000) / 1000,
@@ -101,7 +101,7 @@ export class RecordTables {
 /** Where the weather of some sites comes from, and how far it can be trusted. */
 function originOf(record: string, result: WindowResult, sites: ReadonlySet<string>): IntakeWarning {
   const { typicalYear, hours, gustEstimatedHours, gustFactor } = result.basis;
-  const message = `The weather of ${[...sites].sort().join(', ')} is counted from the hourly record ${record}: ${basisWords(result)}. Judge whether it stands for these sites.`;
+  const message = `The weather of ${[...sites].sort().join(', ')} is counted from ${nameOf(record)}: ${basisWords(result)}. Judge whether it stands for these sites.`;
   const data = {
     years: result.years,
     typicalYear: typicalYear ? 1 : 0,
@@ -111,7 +111,21 @@ function originOf(record: string, result: WindowResult, sites: ReadonlySet<strin
   return warning('weather-from-record', ...rowOf(record), message, data);
 }
 
-const TABLES = { site: 'sites', station: 'weatherStations', area: 'weatherAreas' } as const;
+const TABLES = {
+  figures: 'weatherAreas',
+  site: 'sites',
+  station: 'weatherStations',
+  area: 'weatherAreas',
+} as const;
+
+/** A record by its key, or the hours that were made up from the figures of an area. */
+function nameOf(record: string): string {
+  return record.startsWith('figures.')
+    ? `the made-up record of ${record.slice('figures.'.length)}`
+    : `the hourly record ${record}`;
+}
+
+const capital = (words: string): string => `${words.slice(0, 1).toUpperCase()}${words.slice(1)}`;
 
 /** The season's row that a record is kept for. */
 function rowOf(record: string): [IntakeWarning['table'], string] {

@@ -19,8 +19,8 @@ import { BrokenLimits } from './broken-limits.tsx';
 
 interface Props {
   readonly brief: MorningBrief;
-  /** Address of the table of evidence: the forecast as issued, what came, and the limits. */
-  readonly evidenceAt: string;
+  /** Address of the table of evidence: the forecast as issued, what came, and the limits; null: not for this reader. */
+  readonly evidenceAt: string | null;
 }
 
 /** Go or hold for the first outside day of a visit, with everything that it rests on. */
@@ -101,11 +101,13 @@ export function BriefView({ brief, evidenceAt }: Props): ReactNode {
         </>
       )}
       <p className="small muted">Made {zonedTime(brief.madeAt, zone)}.</p>
-      <p>
-        <a className="button button-plain button-small" href={evidenceAt} download>
-          Save the evidence (CSV)<span className="unseen">: {visit.title}</span>
-        </a>
-      </p>
+      {evidenceAt !== null && (
+        <p>
+          <a className="button button-plain button-small" href={evidenceAt} download>
+            Save the evidence (CSV)<span className="unseen">: {visit.title}</span>
+          </a>
+        </p>
+      )}
       <Caution about={['wind', 'lifting', 'height', 'driving']} />
     </>
   );

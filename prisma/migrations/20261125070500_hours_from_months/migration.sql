@@ -1,0 +1,2 @@
+-- AlterTable
+ALTER TABLE "seasons" ADD COLUMN     "hours_from_months" BOOLEAN;
