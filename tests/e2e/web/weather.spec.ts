@@ -4,7 +4,8 @@ import { afterAll, beforeAll, describe, expect, jest, test } from '@jest/globals
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { epwText } from '../../builders/epw-file.ts';
 import { accessibilityFaults, openBrowser, openPage, takePicture, widthTooMuch } from './browser.ts';
-import { MANAGER, type RunningProgram, startProgram } from './running-program.ts';
+import { publishSomePlan } from './publish-some-plan.ts';
+import { CREW_LEAD, MANAGER, type RunningProgram, startProgram } from './running-program.ts';
 
 const LONG_MS = 240_000;
 jest.setTimeout(120_000);
@@ -130,5 +131,59 @@ describe('the weather', () => {
     expect(await february.getByRole('row').count()).toBe(30);
     expect(await february.getByRole('row', { name: /^29 February/ }).textContent()).toMatch(/0 %/);
     await accept('odds');
+  });
+
+  test('a published visit without a forecast says CANNOT SAY, why, and what it would cost either way', async () => {
+    await publishSomePlan(program, browser);
+    await page.goto(`${program.url}/app/sheet?job=salt-marsh`);
+    await page.getByRole('heading', { name: 'Go or hold' }).waitFor();
+    await page.getByText('?CANNOT SAY').waitFor();
+    await page.getByText('it does not mean go').waitFor();
+    await accept('brief-glance');
+    await page.getByRole('link', { name: 'See why, both costs and the limits' }).click();
+    await page.getByRole('heading', { level: 1, name: /^Go or hold: / }).waitFor();
+    await page.getByText('?CANNOT SAY').waitFor();
+    await page.getByText('There is no forecast for this site and day.').waitFor();
+    await page
+      .getByText('The odds are not known: neither a forecast nor a record speaks of the day.')
+      .waitFor();
+    await page.getByText('the competent person on site decides', { exact: false }).first().waitFor();
+    await page.getByText(/nobody can say whether a limit will be broken/).waitFor();
+    expect(await page.getByText(/^Hold when the chance of failing is above/).count()).toBe(1);
+    const evidence = await page.getByRole('link', { name: /^Save the evidence/ }).getAttribute('href');
+    const table = await context.request.get(`${program.url}${evidence}`);
+    expect([table.status(), table.headers()['content-type']]).toEqual([
+      200,
+      expect.stringMatching(/^text\/csv/),
+    ]);
+    await accept('brief');
+  });
+
+  test('fair odds of past years alone never say go', async () => {
+    await page.goto(`${program.url}/app/briefs/gull-point`);
+    await page.getByText('?CANNOT SAY').waitFor();
+    await page.getByText('Past years alone never say go.').waitFor();
+    await page.getByText('From past years alone: no forecast was used.').waitFor();
+    await accept('brief-records');
+  });
+
+  test('the lead of a crew opens the brief beside the own visit, on a phone', async () => {
+    const own = await browser.newContext({ viewport: PHONE });
+    const lead = await openPage(own);
+    await lead.page.goto(await program.signInLink(CREW_LEAD));
+    await lead.page.getByRole('button', { name: 'Sign in' }).click();
+    await lead.page.getByRole('heading', { level: 1, name: 'My visits' }).waitFor();
+    await lead.page
+      .getByRole('button', { name: /^Go or hold ?: .*dome at/ })
+      .first()
+      .click();
+    await lead.page.getByText(/CANNOT SAY/).waitFor();
+    await lead.page.getByText('A failed start costs').waitFor();
+    expect(await lead.page.getByRole('link', { name: /^Save the evidence/ }).count()).toBe(0);
+    await takePicture(lead.page, 'weather-brief-lead-phone');
+    expect(await widthTooMuch(lead.page)).toBe(0);
+    expect(await accessibilityFaults(lead.page)).toEqual([]);
+    expect(lead.faults).toEqual([]);
+    await own.close();
   });
 });

@@ -1,9 +1,9 @@
 import type { ReactNode } from 'react';
 import { Loading } from '../../parts/loading.tsx';
 import { BriefView } from './brief-view.tsx';
-import { evidenceAddress, useBrief } from './use-brief.ts';
+import { useBrief } from './use-brief.ts';
 
-/** The whole brief of a visit, opened where the visit stands. */
+/** The whole brief of a visit, opened where the visit stands; the evidence is for the manager. */
 export function BriefInPlace({
   season,
   visitId,
@@ -14,7 +14,7 @@ export function BriefInPlace({
   const brief = useBrief(season, visitId);
   return (
     <Loading from={brief} what="the brief">
-      {(data) => <BriefView brief={data} evidenceAt={evidenceAddress(season, visitId)} />}
+      {(data) => <BriefView brief={data} evidenceAt={null} />}
     </Loading>
   );
 }

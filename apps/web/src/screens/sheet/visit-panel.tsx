@@ -54,7 +54,9 @@ export function VisitPanel({ model, site, job, visitId, season, onClose }: Props
         </dd>
       </dl>
       {visit ? <Stay visit={visit} late={late} model={model} /> : <NotPlanned job={job} />}
-      {visitId && <BriefGlance season={season} visitId={visitId} />}
+      {visitId && visit?.days.some(({ outside }) => outside !== false) && (
+        <BriefGlance season={season} visitId={visitId} />
+      )}
       {visitId && <Answers visitId={visitId} />}
       <div className="row-of-buttons">
         <Link to={`/jobs/${encodeURIComponent(job.key)}`} className="button button-plain button-small">
