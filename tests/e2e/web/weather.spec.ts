@@ -178,7 +178,7 @@ describe('the weather', () => {
       .first()
       .click();
     await lead.page.getByText(/CANNOT SAY/).waitFor();
-    await lead.page.getByText('A failed start costs').waitFor();
+    await lead.page.getByText('A failed start costs', { exact: true }).waitFor();
     expect(await lead.page.getByRole('link', { name: /^Save the evidence/ }).count()).toBe(0);
     await takePicture(lead.page, 'weather-brief-lead-phone');
     expect(await widthTooMuch(lead.page)).toBe(0);

@@ -52,11 +52,15 @@ const WEIGHT_BASIS: Readonly<Record<string, string>> = {
   fitted: 'fitted to how earlier forecasts turned out here',
 };
 
+/** Records of fewer years are said to be few. Our own choice. */
+const FEW_YEARS = 10;
+
 /** Of what the odds are made, in sentences. */
 export function oddsWords(odds: NonNullable<MorningBrief['odds']>): string[] {
   const { from, weight, weightBasis, members, recordShare, recordYears } = odds;
+  const few = recordYears !== null && recordYears < FEW_YEARS ? ', and few years say little' : '';
   const years =
-    recordYears === null ? '' : `, ${recordYears === 1 ? '1 year' : `${recordYears} years`} counted`;
+    recordYears === null ? '' : `, ${recordYears === 1 ? '1 year' : `${recordYears} years`} counted${few}`;
   return [
     `From ${ODDS_FROM[from] ?? from}.`,
     ...(members === null ? [] : [runsWords(members)]),
@@ -105,7 +109,7 @@ export function costWords(side: MorningBrief['holding'], currency: string): stri
   const known = money(Math.round(side.knownCents), currency);
   const missing = side.parts.filter(({ cents }) => cents === null).map(({ key }) => COST_PARTS[key] ?? key);
   if (side.parts.length === 0) return 'not known';
-  return missing.length === 0 ? known : `more than ${known}: no price is known for ${missing.join(', ')}`;
+  return missing.length === 0 ? known : `at least ${known}: no price is known for ${missing.join(', ')}`;
 }
 
 /** The parts of a side, one by one. */

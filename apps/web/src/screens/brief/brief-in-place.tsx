@@ -14,7 +14,7 @@ export function BriefInPlace({
   const brief = useBrief(season, visitId);
   return (
     <Loading from={brief} what="the brief">
-      {(data) => <BriefView brief={data} evidenceAt={null} />}
+      {(data) => <BriefView head="h3" brief={data} evidenceAt={null} />}
     </Loading>
   );
 }

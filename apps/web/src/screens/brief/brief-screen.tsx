@@ -19,13 +19,14 @@ export function BriefScreen({ visitId }: { readonly visitId: string }): ReactNod
             <p>
               {data.visit.siteName}.{' '}
               <Link to={`/sheet?job=${encodeURIComponent(data.visit.job)}`}>See it on the season sheet</Link>{' '}
+              ·{' '}
               <Link
                 to={`/weather/odds?${new URLSearchParams({ site: data.visit.site, work: `job:${data.visit.job}` })}`}
               >
                 Odds of the year
               </Link>
             </p>
-            <BriefView brief={data} evidenceAt={evidenceAddress(key, visitId)} />
+            <BriefView head="h2" brief={data} evidenceAt={evidenceAddress(key, visitId)} />
             <button
               type="button"
               className="button button-plain"

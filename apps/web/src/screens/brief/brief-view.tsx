@@ -21,10 +21,12 @@ interface Props {
   readonly brief: MorningBrief;
   /** Address of the table of evidence: the forecast as issued, what came, and the limits; null: not for this reader. */
   readonly evidenceAt: string | null;
+  /** Which heads its parts have: one below the head that it stands under. */
+  readonly head: 'h2' | 'h3';
 }
 
 /** Go or hold for the first outside day of a visit, with everything that it rests on. */
-export function BriefView({ brief, evidenceAt }: Props): ReactNode {
+export function BriefView({ brief, evidenceAt, head: Head }: Props): ReactNode {
   const { visit, advice, odds, reasons, deadline, deadlinesUnknown, latestStart, unknown } = brief;
   const zone = visit.zone;
   const time = (instant: string): string => clockTime(instant, zone);
@@ -41,14 +43,14 @@ export function BriefView({ brief, evidenceAt }: Props): ReactNode {
         </p>
       </Notice>
       <ForecastLine brief={brief} />
-      <h3>Why</h3>
+      <Head>Why</Head>
       <ul className="tight">
         {reasons.map((reason) => (
           <li key={reason.code}>{reasonWords(reason)}</li>
         ))}
         <li>{ruleWords(brief)}</li>
       </ul>
-      <h3>What it rests on</h3>
+      <Head>What it rests on</Head>
       <dl className="facts">
         <dt>Odds of a good day</dt>
         <dd>
@@ -89,10 +91,10 @@ export function BriefView({ brief, evidenceAt }: Props): ReactNode {
             : `${time(brief.sunrise)} to ${time(brief.sunset)}`}
         </dd>
       </dl>
-      <BrokenLimits brief={brief} />
+      <BrokenLimits brief={brief} head={Head} />
       {unknown.length > 0 && (
         <>
-          <h3>Assumed, or not known</h3>
+          <Head>Assumed, or not known</Head>
           <ul className="tight">
             {unknown.map((words) => (
               <li key={words}>{words}</li>

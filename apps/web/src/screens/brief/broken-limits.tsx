@@ -13,12 +13,18 @@ function noneWords({ odds }: MorningBrief): string {
 }
 
 /** Which limits the forecast breaks in working hours, and when; without a forecast nothing is said to hold. */
-export function BrokenLimits({ brief }: { readonly brief: MorningBrief }): ReactNode {
+export function BrokenLimits({
+  brief,
+  head: Head,
+}: {
+  readonly brief: MorningBrief;
+  readonly head: 'h2' | 'h3';
+}): ReactNode {
   const { limits, visit } = brief;
   if (limits.length === 0) {
     return (
       <>
-        <h3>Limits</h3>
+        <Head>Limits</Head>
         <p>{noneWords(brief)}</p>
       </>
     );

@@ -53,10 +53,10 @@ export function VisitPanel({ model, site, job, visitId, season, onClose }: Props
             : `${count(job.openMusts, 'item')} that must be ready first`}
         </dd>
       </dl>
-      {visit ? <Stay visit={visit} late={late} model={model} /> : <NotPlanned job={job} />}
       {visitId && visit?.days.some(({ outside }) => outside !== false) && (
         <BriefGlance season={season} visitId={visitId} />
       )}
+      {visit ? <Stay visit={visit} late={late} model={model} /> : <NotPlanned job={job} />}
       {visitId && <Answers visitId={visitId} />}
       <div className="row-of-buttons">
         <Link to={`/jobs/${encodeURIComponent(job.key)}`} className="button button-plain button-small">

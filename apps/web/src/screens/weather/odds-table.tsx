@@ -38,7 +38,7 @@ function Month({ month, reserveConfidence }: MonthProps): ReactNode {
   return (
     <details className="difference" onToggle={(event) => setOpen(event.currentTarget.open)}>
       <summary>
-        {month.month}: {shareWords(month.goodShare)} good, {daysWords(month.lostMean)} days lost on average
+        {month.month}: {shareWords(month.goodShare)} good; days lost on average: {daysWords(month.lostMean)}
       </summary>
       {open && <Dates month={month} reserveConfidence={reserveConfidence} />}
     </details>
@@ -77,7 +77,9 @@ function Dates({ month, reserveConfidence }: MonthProps): ReactNode {
                   `; ${percent(row.hopelessShare)} do not come to an end`}
               </td>
               <td data-head={hold}>{daysWords(row.reserveDays)}</td>
-              <td data-head="Latest start">{row.latestStart ?? UNKNOWN}</td>
+              <td data-head="Latest start">
+                {row.latestStart ?? (row.knownDays === 0 ? UNKNOWN : '– no good day')}
+              </td>
               <td data-head="Years">{row.years}</td>
             </tr>
           ))}
