@@ -6,6 +6,7 @@ import { epwText } from '../../builders/epw-file.ts';
 import { accessibilityFaults, openBrowser, openPage, takePicture, widthTooMuch } from './browser.ts';
 import { publishSomePlan } from './publish-some-plan.ts';
 import { CREW_LEAD, MANAGER, type RunningProgram, startProgram } from './running-program.ts';
+import { storeWindyDay } from './store-windy-day.ts';
 
 const LONG_MS = 240_000;
 jest.setTimeout(120_000);
@@ -165,6 +166,24 @@ describe('the weather', () => {
     await page.getByText('Past years alone never say go.').waitFor();
     await page.getByText('From past years alone: no forecast was used.').waitFor();
     await accept('brief-records');
+  });
+
+  test('a gust that the forecast has over the limit is named with what is allowed, since when and how long', async () => {
+    await storeWindyDay(program, { job: 'harbour-hill', gustMps: 15 });
+    await page.goto(`${program.url}/app/briefs/harbour-hill`);
+    await page.getByText(/^Forecast of .* from An invented service, \d/).waitFor();
+    const table = page.getByRole('table', { name: 'Limits that the forecast breaks in working hours' });
+    const gusts = table.getByRole('row', { name: /^Gust at the load/ }).first();
+    // Work begins at 08:00 in this season; 15 m/s at 10 m is more than any step with a gust limit allows.
+    expect(await gusts.getByRole('cell').allTextContents()).toEqual([
+      expect.stringMatching(/^at most \d+(\.\d)? m\/s$/),
+      expect.stringMatching(/^\d+(\.\d)? m\/s$/),
+      expect.stringMatching(/^\d+(\.\d)? m\/s$/),
+      '08:00',
+      expect.stringMatching(/^\d+/),
+      '1 of 1',
+    ]);
+    await accept('brief-limits');
   });
 
   test('the lead of a crew opens the brief beside the own visit, on a phone', async () => {

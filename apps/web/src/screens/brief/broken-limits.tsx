@@ -7,7 +7,7 @@ import { limitWords } from '../../words/brief-words.ts';
 function noneWords({ odds }: MorningBrief): string {
   const runs = odds?.members ?? null;
   if (runs === null || runs.good + runs.bad === 0)
-    return '? No forecast speaks of these hours, so nobody can say whether a limit will be broken.';
+    return '? No forecast within its reach speaks of these hours, so nobody can say whether a limit will be broken.';
   const silent = runs.unknown === 0 ? '' : ` ${runs.unknown} more do not say.`;
   return `None of the ${runs.good + runs.bad} runs of the forecast breaks a limit of wind, rain or temperature in working hours.${silent}`;
 }
