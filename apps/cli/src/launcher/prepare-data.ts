@@ -79,7 +79,9 @@ async function planDemo(db: Database, organisation: Organisation, input: Prepare
             `planning ${season.head.key}: ${Math.round(fraction * 100)} %, best so far ${formatCents(bestCents, file.season.currency)}`,
           ),
       };
-      const planned = await planSeasonFile(file, todayOf(new Date()), search, input.report.progress);
+      const planned = await planSeasonFile(file, todayOf(new Date()), search, (line) =>
+        input.report.progress(line),
+      );
       await createDraftPlan(db, { seasonId: season.id, plan: planned.plan, title: 'First plan', actor });
       return { value: undefined, said: plannedLine(file.season.currency, season, planned) };
     });
