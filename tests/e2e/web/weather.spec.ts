@@ -146,7 +146,7 @@ describe('the weather', () => {
     await page.getByText('?CANNOT SAY').waitFor();
     await page.getByText('There is no forecast for this site and day.').waitFor();
     await page
-      .getByText('The odds are not known: neither a forecast nor a record speaks of the day.')
+      .getByText('The odds are not known: no forecast near enough and no record speaks of the day.')
       .waitFor();
     await page.getByText('the competent person on site decides', { exact: false }).first().waitFor();
     await page.getByText(/nobody can say whether a limit will be broken/).waitFor();

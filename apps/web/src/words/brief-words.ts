@@ -24,7 +24,7 @@ const REASONS: Readonly<Record<string, string>> = {
   'fail-chance-below-ratio': 'The chance of failing is below cost of holding / cost of a failed start.',
   'fail-chance-at-ratio': 'Both cost the same on average.',
   'holding-never-pays': 'Holding costs more than a start that fails.',
-  'odds-unknown': 'The odds are not known: neither a forecast nor a record speaks of the day.',
+  'odds-unknown': 'The odds are not known: no forecast near enough and no record speaks of the day.',
   'failed-start-cost-unknown': 'What a failed start costs is not wholly known.',
   'holding-cost-unknown': 'What holding costs is not wholly known.',
   'fee-after-deadline-unknown': 'The fee for calling off this late is not known.',

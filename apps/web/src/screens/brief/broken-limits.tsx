@@ -3,6 +3,10 @@ import type { MorningBrief } from '../../../../../libs/contracts/src/http/brief-
 import { clockTime } from '../../format/times.ts';
 import { limitWords } from '../../words/brief-words.ts';
 
+/** Which steps have the limit, by the keys that the season gives them. */
+const stepWords = (steps: readonly string[]): string =>
+  steps.map((step) => step.replaceAll('-', ' ')).join(', ');
+
 /** Silence of the runs is not a limit that holds. */
 function noneWords({ odds }: MorningBrief): string {
   const runs = odds?.members ?? null;
@@ -48,8 +52,11 @@ export function BrokenLimits({
           {limits.map((limit) => {
             const { name, allowed, middle, worst } = limitWords(limit);
             return (
-              <tr key={`${limit.limit} ${limit.limitValue} ${limit.firstHour}`}>
-                <th scope="row">{name}</th>
+              <tr key={`${limit.limit} ${limit.limitValue} ${limit.steps.join()}`}>
+                <th scope="row">
+                  {name}
+                  <span className="small muted limit-steps">{stepWords(limit.steps)}</span>
+                </th>
                 <td data-head="Allowed">{allowed}</td>
                 <td data-head="Middle of the runs">{middle}</td>
                 <td data-head="Worst">{worst}</td>
