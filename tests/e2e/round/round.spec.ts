@@ -128,7 +128,9 @@ describe('the round of a season', () => {
     const exported = built('export', files.season, '--plan', files.plan, '--season', SEASON, '--data', data);
     expect([exported.status, exported.stderr]).toEqual([0, '']);
     const checked = run('npm', ['run', '--silent', 'dryspell', '--', 'check', files.season, files.plan]);
-    expect([checked.status, checked.stderr]).toEqual([0, '']);
+    // What takes a while is said on stderr; nothing else is.
+    const complaints = checked.stderr.split('\n').filter((line) => line !== '' && !line.startsWith('· '));
+    expect([checked.status, complaints]).toEqual([0, []]);
     expect(checked.stdout).toContain('valid: 26 visits of 26 jobs keep every rule');
     // The check is no rubber stamp: a visit on other days is caught.
     const plan = JSON.parse(fs.readFileSync(files.plan, 'utf8'));
