@@ -1,46 +1,14 @@
 import { z } from 'zod';
-import type { MorningBrief } from '../../contracts/src/http/brief-schema.ts';
+import { BRIEF_COSTS, BRIEF_REASONS, type MorningBrief } from '../../contracts/src/http/brief-schema.ts';
 import { formatCents, type Instant, instantToLocal } from '../../kernel/src/index.ts';
 import { clockTime, day, lines, moment, words, zone } from './message-data.ts';
 
 const adviceSchema = z.enum(['go', 'hold', 'cannot-say']);
 const count = z.number().int().nonnegative();
 
-/** Reasons for an advice that messages have words for. */
-const REASONS = [
-  'fail-chance-above-ratio',
-  'fail-chance-below-ratio',
-  'fail-chance-at-ratio',
-  'holding-never-pays',
-  'odds-unknown',
-  'failed-start-cost-unknown',
-  'holding-cost-unknown',
-  'fee-after-deadline-unknown',
-  'forecast-stale',
-  'forecast-missing',
-  'odds-from-records-only',
-  'records-alone-never-say-go',
-  'odds-without-records',
-  'deadline-past',
-  'deadline-unknown',
-] as const;
-
-const COSTS = [
-  'crew-day',
-  'casual-hands',
-  'lift-day',
-  'lift-delivery',
-  'truck',
-  'beds',
-  'driving',
-  'travel-days',
-  'moved-visit',
-  'late',
-] as const;
-
 /** The sum of the known parts, and the parts that nobody knows the price of. */
 const side = z
-  .strictObject({ sum: words, missing: z.array(z.enum(COSTS)) })
+  .strictObject({ sum: words, missing: z.array(z.enum(BRIEF_COSTS)) })
   .transform(({ sum, missing }) => ({ sum, missing, short: missing.length === 0 ? sum : `${sum} + ?` }));
 
 const limitLine = z.strictObject({
@@ -75,7 +43,7 @@ export const morningBrief = z
     failedStart: side,
     holding: side,
     rule: z.strictObject({ failChance: words, ratio: words }).nullable(),
-    reasons: z.array(z.enum(REASONS)),
+    reasons: z.array(z.enum(BRIEF_REASONS)),
     deadline: z.strictObject({ by: moment, what: words, past: z.boolean() }).nullable(),
     deadlinesUnknown: z.array(words),
     limits: z.array(limitLine),
@@ -109,8 +77,16 @@ function shortened(name: string): string {
 }
 
 const percent = (share: number): string => `${Math.round(share * 100)} %`;
-/** A longer list is cut: the record that is kept has all of it. */
+/** A longer list is cut and says so; the record that is kept has all of it. */
 const MOST_LINES = 12;
+
+function shortList(list: readonly string[]): string[] {
+  if (list.length <= MOST_LINES) return [...list];
+  return [
+    ...list.slice(0, MOST_LINES - 1),
+    `and ${list.length - MOST_LINES + 1} more; see the brief on screen`,
+  ];
+}
 
 /** A brief as its message is told it. */
 export function morningBriefData(
@@ -154,9 +130,9 @@ export function morningBriefData(
       rule && rule.ratio !== null
         ? { failChance: percent(rule.failChance), ratio: percent(rule.ratio) }
         : null,
-    reasons: brief.reasons.map(({ code }) => code as (typeof REASONS)[number]),
+    reasons: brief.reasons.map(({ code }) => code),
     deadline: deadline && { by: spoken(deadline.at), what: deadline.what, past: deadline.past },
-    deadlinesUnknown: brief.deadlinesUnknown.slice(0, MOST_LINES),
+    deadlinesUnknown: shortList(brief.deadlinesUnknown),
     limits: brief.limits.flatMap(({ limit, limitValue, firstHour, members, ofMembers, ...limits }) =>
       limit === 'thunder'
         ? []
@@ -184,7 +160,7 @@ export function morningBriefData(
     noForecastSince: old && forecast.issuedAt !== null ? spoken(forecast.heardAt ?? forecast.issuedAt) : null,
     neverForecast: forecast.issuedAt === null,
     forecastFault: forecast.fault,
-    unknown: brief.unknown.slice(0, MOST_LINES),
+    unknown: shortList(brief.unknown),
   };
 }
 

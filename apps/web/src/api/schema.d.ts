@@ -4962,7 +4962,8 @@ export interface components {
             /** @enum {string} */
             basis: "forecast" | "records-only" | "none";
             reasons: {
-                code: string;
+                /** @enum {string} */
+                code: "fail-chance-above-ratio" | "fail-chance-below-ratio" | "fail-chance-at-ratio" | "holding-never-pays" | "odds-unknown" | "failed-start-cost-unknown" | "holding-cost-unknown" | "fee-after-deadline-unknown" | "forecast-stale" | "forecast-missing" | "odds-from-records-only" | "records-alone-never-say-go" | "odds-without-records" | "deadline-past" | "deadline-unknown";
                 because?: string;
                 minutesPast?: number;
                 ratio?: number;

@@ -4,23 +4,45 @@ import { centsSchema, dateSchema, idSchema, instantSchema } from './common.ts';
 const chance = z.number().min(0).max(1);
 const clock = z.string().meta({ description: 'HH:MM on the clocks of the site' });
 
+/** What a start that fails, or holding, may cost. */
+export const BRIEF_COSTS = [
+  'crew-day',
+  'casual-hands',
+  'lift-day',
+  'lift-delivery',
+  'truck',
+  'beds',
+  'driving',
+  'travel-days',
+  'moved-visit',
+  'late',
+] as const;
+
+/** Why an advice is what it is. */
+export const BRIEF_REASONS = [
+  'fail-chance-above-ratio',
+  'fail-chance-below-ratio',
+  'fail-chance-at-ratio',
+  'holding-never-pays',
+  'odds-unknown',
+  'failed-start-cost-unknown',
+  'holding-cost-unknown',
+  'fee-after-deadline-unknown',
+  'forecast-stale',
+  'forecast-missing',
+  'odds-from-records-only',
+  'records-alone-never-say-go',
+  'odds-without-records',
+  'deadline-past',
+  'deadline-unknown',
+] as const;
+
 /** What a side of the decision costs, part by part; a part whose price is not known is null, never zero. */
 const costSide = z.object({
   knownCents: centsSchema.meta({ description: 'Sum of the parts that are known' }),
   parts: z.array(
     z.object({
-      key: z.enum([
-        'crew-day',
-        'casual-hands',
-        'lift-day',
-        'lift-delivery',
-        'truck',
-        'beds',
-        'driving',
-        'travel-days',
-        'moved-visit',
-        'late',
-      ]),
+      key: z.enum(BRIEF_COSTS),
       cents: centsSchema.nullable(),
     }),
   ),
@@ -55,7 +77,7 @@ const oddsSchema = z.object({
 });
 
 const reason = z.object({
-  code: z.string(),
+  code: z.enum(BRIEF_REASONS),
   because: z.string().optional(),
   minutesPast: z.number().optional(),
   ratio: z.number().optional(),

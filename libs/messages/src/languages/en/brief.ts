@@ -104,7 +104,7 @@ export const brief = {
         },
         {
           label: 'Past years',
-          text: '{{brief.records.share}} of such days were good, in {{brief.records.years}} years',
+          text: '{{brief.records.share}} of such days were good (years that were counted: {{brief.records.years}})',
           when: 'brief.records',
         },
         { label: 'A failed start costs', text: '{{brief.failedStart.sum}}' },
