@@ -15,6 +15,7 @@ import {
   siteClock,
   someDays,
   UNKNOWN_MONTH,
+  USUAL_LIMITS,
   type VisitWork,
 } from '../../libs/weather/src/index.ts';
 import { type BenchResult, machineWords, median, rounded } from './bench-result.ts';
@@ -178,8 +179,7 @@ function madeUpRecord(season: SeasonFile, seed: number): HourlyRecord {
     const row = season.weatherMonths.find((month) => month.area === area && month.month === at + 1);
     return { ...UNKNOWN_MONTH, wetDayShare: 0.4, wetAfterWet: 0.55, meanTempC: 8, meanWindMps: 5, ...row };
   });
-  const limits = { workFromHour: 8, workToHour: 17, rainMmPerHour: 0.2, gustMps: 9, gustFactor: 1.4 };
-  const answer = calibrate(months, { limits, wetShareOf: 'working-hours' });
+  const answer = calibrate(months, { limits: USUAL_LIMITS, wetShareOf: 'working-hours' });
   if (!answer.known) throw new Error('the demo season has no monthly figures');
   return generateYears(answer.value.parameters, {
     seed: seed + 1,

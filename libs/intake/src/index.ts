@@ -34,4 +34,11 @@ export {
   type WindowNeed,
   windowNeeds,
 } from './windows/window-need.ts';
-export { basisWords, goodDayWords, localStartOf, RAIN_TOTALS_WORDS } from './windows/window-words.ts';
+export {
+  basisWords,
+  clockOnSite,
+  goodDayWords,
+  localStartOf,
+  overnightWords,
+  RAIN_TOTALS_WORDS,
+} from './windows/window-words.ts';

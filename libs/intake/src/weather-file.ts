@@ -5,7 +5,6 @@ import {
   type CsvOptions,
   csvReader,
   epwReader,
-  type HourlyRecord,
   type LineReader,
   metarReader,
   type Reading,
@@ -128,8 +127,11 @@ function columnOf(text: string): [string, CsvColumn] {
 const FAR_KM = 30;
 
 /** What should be seen before a record is used for a place. */
-export function placeWarnings(record: HourlyRecord, target: RecordPlace): { code: string; words: string }[] {
-  const km = Math.round(geodesicKm(record.place, target));
+export function placeWarnings(
+  recordedAt: { readonly lat: number; readonly lon: number },
+  target: Pick<RecordPlace, 'name' | 'lat' | 'lon'>,
+): { code: string; words: string }[] {
+  const km = Math.round(geodesicKm(recordedAt, target));
   if (km <= FAR_KM) return [];
   const words = `The record is of a place ${km} km from ${target.name}; judge whether it stands for it.`;
   return [{ code: 'far-away', words }];

@@ -1,4 +1,5 @@
 export { type BlockDay, type BlockRules, blockDays } from './block-days.ts';
+export { quantileDays } from './date-tally.ts';
 export { type DayGrid, dateOfYear, joinDays, layOutDays, monthAndDay, someDays } from './day-grid.ts';
 export { type LightSpan, type LightTable, lightSpans, lightTable } from './daylight.ts';
 export { dewPointC } from './dew-point.ts';
@@ -68,7 +69,12 @@ export {
   lostDaysOfStay,
   lostDaysTable,
 } from './lost-days.ts';
-export { type MonthFromRecord, monthlyTableFromHourly, type WorkableLimits } from './monthly-from-hourly.ts';
+export {
+  type MonthFromRecord,
+  monthlyTableFromHourly,
+  USUAL_LIMITS,
+  type WorkableLimits,
+} from './monthly-from-hourly.ts';
 export {
   type BadDayChain,
   badDayChain,

@@ -18,6 +18,18 @@ export interface WorkableLimits {
   readonly gustFactor: number;
 }
 
+/**
+ * The limits by which months are usually counted: working hours by day, an hour with rain that can be felt, gusts in which panels are no longer carried.
+ * Common practice; a maker's figures come first.
+ */
+export const USUAL_LIMITS: WorkableLimits = {
+  workFromHour: 8,
+  workToHour: 17,
+  rainMmPerHour: 0.2,
+  gustMps: 9,
+  gustFactor: 1.4,
+};
+
 /** A month from a record, with how much stands behind it. */
 export interface MonthFromRecord extends MonthWeather {
   /** Days of which it is known whether they were bad. */

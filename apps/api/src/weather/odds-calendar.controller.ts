@@ -5,6 +5,8 @@ import {
   basisWords,
   goodDayWords,
   localStartOf,
+  overnightWords,
+  placeWarnings,
   RAIN_TOTALS_WORDS,
 } from '../../../../libs/intake/src/index.ts';
 import { oddsCalendarPicture, type WindowRow } from '../../../../libs/weather/src/index.ts';
@@ -44,10 +46,10 @@ export class OddsCalendarController {
     const { site, what, series, need, result } = calendar;
     const svg = oddsCalendarPicture({
       rows: result.rows,
-      title: `${what}, at ${site.name}: odds of a good day`,
+      title: `${what.includes(site.name) ? what : `${what}, at ${site.name}`}: odds of a good day`,
       subtitle: `Odds of a day on which the outside work can be done, for each date; from ${basisWords(result)}`,
       goodDay: goodDayWords(need.content),
-      statements: [...rainWords(calendar), ...need.warnings.map(({ message }) => message)],
+      statements: remarksOf(calendar),
       source: `${series.name} (${series.source}), ${series.lat}, ${series.lon}`,
       startBy: (row) => localStartOf(need.content, result, row),
     });
@@ -55,8 +57,14 @@ export class OddsCalendarController {
   }
 }
 
-function rainWords({ result }: SiteCalendar): string[] {
-  return result.rainAtFixedHours ? [RAIN_TOTALS_WORDS] : [];
+/** What must be known before the odds are used. */
+function remarksOf({ site, series, need, result }: SiteCalendar): string[] {
+  return [
+    ...placeWarnings(series, site).map(({ words }) => words),
+    ...(result.rainAtFixedHours ? [RAIN_TOTALS_WORDS] : []),
+    ...overnightWords(need.content.work),
+    ...need.warnings.map(({ message }) => message),
+  ];
 }
 
 function statementsOf(calendar: SiteCalendar): string[] {
@@ -64,8 +72,7 @@ function statementsOf(calendar: SiteCalendar): string[] {
   return [
     `A day is good if ${goodDayWords(need.content)}`,
     `The odds are counted from ${basisWords(result)}.`,
-    ...rainWords(calendar),
-    ...need.warnings.map(({ message }) => message),
+    ...remarksOf(calendar),
     'Planning aid from past weather. Whether work goes ahead is decided on the day, from measured wind, by the competent person and the maker’s limits.',
   ];
 }

@@ -3,7 +3,7 @@ import { rngFromSeed } from '../../../../libs/kernel/src/index.ts';
 import { criticalPathLength, readPsplib, searchProject } from '../../../../libs/visit/src/index.ts';
 import { PlainError } from '../program/plain-error.ts';
 import { readNamedText } from '../season-input/read-named-file.ts';
-import { type Command, type CommandInput, onePositional, optionalText, UsageError } from './command.ts';
+import { type Command, onePositional, wholeNumber } from './command.ts';
 
 const MOST_BYTES = 10_000_000;
 const MOST_SCHEDULES = 10_000_000;
@@ -22,8 +22,8 @@ export const stepsCommand: Command = {
   options: { schedules: { type: 'string' }, seed: { type: 'string' } },
   async run(input) {
     const file = onePositional(input, 'project file');
-    const schedules = wholeNumber(input, 'schedules', 50_000, 1, MOST_SCHEDULES);
-    const seed = wholeNumber(input, 'seed', 1, 0, 2 ** 31);
+    const schedules = wholeNumber(input, 'schedules', { min: 1, max: MOST_SCHEDULES, fallback: 50_000 });
+    const seed = wholeNumber(input, 'seed', { min: 0, max: 2 ** 31, fallback: 1 });
     const read = readPsplib(readNamedText(file, 'project file', MOST_BYTES));
     if (!read.ok)
       throw new PlainError(
@@ -54,12 +54,3 @@ export const stepsCommand: Command = {
     };
   },
 };
-
-function wholeNumber(input: CommandInput, name: string, fallback: number, low: number, high: number): number {
-  const text = optionalText(input, name);
-  if (text === undefined) return fallback;
-  const value = Number(text);
-  if (!/^\d+$/.test(text.trim()) || value < low || value > high)
-    throw new UsageError(`--${name} is a whole number from ${low} to ${high}; got "${text}"`);
-  return value;
-}

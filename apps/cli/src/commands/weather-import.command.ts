@@ -72,14 +72,14 @@ export const weatherImportCommand: Command = {
     );
     return withOrganisation(input, { create: false }, async (db, organisation): Promise<CommandAnswer> => {
       const { id: organisationId } = organisation;
-      const { head } = await chooseSeason(db, { id: organisationId } as never, optionalText(input, 'season'));
+      const { head } = await chooseSeason(db, organisation, optionalText(input, 'season'));
       const target = await getRecordTarget(db, { organisationId, season: head.key, kind, key }).catch(
         unknownTarget,
       );
       const read = { file, format, target, table, keepGood: keepGood === true, say: input.say };
       const { lines, reading } = await readWeatherFile(read).catch(wrongColumn);
       const { record, badLines, badLineCount, goodHours, gaps } = reading;
-      const warnings = [...reading.warnings, ...(record ? placeWarnings(record, target) : [])];
+      const warnings = [...reading.warnings, ...(record ? placeWarnings(record.place, target) : [])];
       const found = { file: path.basename(file), lines, goodHours, badLineCount, badLines, gaps, warnings };
       const facts = { series: recordKey(kind, key), dryRun: dryRun === true, ...found };
       const findings = findingLines(reading, warnings);

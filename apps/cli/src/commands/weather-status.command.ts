@@ -20,7 +20,10 @@ export const weatherStatusCommand: Command = {
     withOrganisation(input, { create: false }, async (db, { id: organisationId }) => {
       const all = await weatherStatus(db, { organisationId, now: instantFromMs(Date.now()) });
       const lines = all.map((status) => {
-        const kept = status.windows === 0 ? '' : `; ${status.windows} results kept`;
+        const kept =
+          status.windows === 0
+            ? ''
+            : `; ${status.windows === 1 ? '1 result' : `${status.windows} results`} kept`;
         return `${status.series.key} (${status.series.name}): ${status.words}${kept}`;
       });
       const none =

@@ -1,14 +1,5 @@
-import type { ReadingPolicy, WorkableLimits } from '../../../../libs/weather/src/index.ts';
+import { type ReadingPolicy, USUAL_LIMITS, type WorkableLimits } from '../../../../libs/weather/src/index.ts';
 import { type CommandInput, type OptionDefinitions, optionalText, UsageError } from '../commands/command.ts';
-
-/** What makes a day of an hourly record bad. The gust factor is for open ground at 10 m, see `WorkableLimits`. */
-export const DEFAULT_LIMITS: WorkableLimits = {
-  workFromHour: 8,
-  workToHour: 17,
-  rainMmPerHour: 0.2,
-  gustMps: 9,
-  gustFactor: 1.4,
-};
 
 export const LIMIT_OPTIONS: OptionDefinitions = {
   'work-hours': { type: 'string' },
@@ -35,10 +26,10 @@ export function limitsOf(input: CommandInput): WorkableLimits {
     rainMmPerHour: measure(input, 'rain-limit', {
       above: 0,
       most: 100,
-      fallback: DEFAULT_LIMITS.rainMmPerHour,
+      fallback: USUAL_LIMITS.rainMmPerHour,
     }),
-    gustMps: measure(input, 'gust-limit', { above: 0, most: 60, fallback: DEFAULT_LIMITS.gustMps }),
-    gustFactor: measure(input, 'gust-factor', { above: 0.99, most: 4, fallback: DEFAULT_LIMITS.gustFactor }),
+    gustMps: measure(input, 'gust-limit', { above: 0, most: 60, fallback: USUAL_LIMITS.gustMps }),
+    gustFactor: measure(input, 'gust-factor', { above: 0.99, most: 4, fallback: USUAL_LIMITS.gustFactor }),
   };
 }
 
@@ -54,7 +45,7 @@ export function limitWords(limits: WorkableLimits): string {
 }
 
 function hoursOf(text: string | undefined): [number, number] {
-  if (text === undefined) return [DEFAULT_LIMITS.workFromHour, DEFAULT_LIMITS.workToHour];
+  if (text === undefined) return [USUAL_LIMITS.workFromHour, USUAL_LIMITS.workToHour];
   const parts = /^(\d{1,2})-(\d{1,2})$/.exec(text.trim());
   const [from, to] = [Number(parts?.[1]), Number(parts?.[2])];
   if (!parts || from >= to || to > 24)

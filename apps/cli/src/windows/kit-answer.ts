@@ -1,3 +1,4 @@
+import { goodDayWords } from '../../../../libs/intake/src/index.ts';
 import { type HourRules, OPEN_GROUND } from '../../../../libs/weather/src/index.ts';
 import type { CommandAnswer } from '../commands/command.ts';
 import { textTable } from '../plan/text-table.ts';
@@ -51,7 +52,7 @@ export function kitAnswer(
   };
   const lines = [
     `${season.kit.name}: ${season.template.name}, at ${name} (${lat}, ${lon}; file’s clock ${offsetText(record.standardOffsetMin)})`,
-    `A day is good if ${goodDayWords(season, windows)}`,
+    `A day is good if ${goodDayWords({ work: season.work, shift: clock })}`,
     kind === 'typical-year'
       ? `A typical year, ${basis.judgedDays} days judged.`
       : `${basis.firstDate} to ${basis.lastDate}, ${basis.judgedDays} days judged.`,
@@ -61,28 +62,6 @@ export function kitAnswer(
     ...statements.map(({ words }) => `· ${words}`),
   ];
   return { facts, lines };
-}
-
-/** What makes a day good, as the rest of a sentence. */
-export function goodDayWords({ work }: SeasonWork, { clock }: KitWindows): string {
-  const steps = work.find((day) => day !== null)?.steps ?? [];
-  const light = steps.some(({ limits }) => limits.needsDaylight) ? ' and daylight' : '';
-  const minutes = steps.reduce((sum, step, at) => sum + step.durationMin + (at > 0 ? step.lagMin : 0), 0);
-  const all = (name: 'gustMps' | 'rainMmPerHour' | 'tempMinC' | 'tempMaxC'): number[] =>
-    known(steps.map(({ limits }) => limits[name]));
-  const [gust, rain, hot, cold] = [
-    Math.min(...all('gustMps')),
-    Math.min(...all('rainMmPerHour')),
-    Math.min(...all('tempMaxC')),
-    Math.max(...all('tempMinC')),
-  ] as const;
-  const strict = [
-    ...(Number.isFinite(gust) ? [`gusts to ${gust} m/s`] : []),
-    ...(Number.isFinite(rain) ? [rain === 0 ? 'no rain' : `rain to ${rain} mm an hour`] : []),
-    ...(Number.isFinite(cold) ? [`from ${cold} C`] : []),
-    ...(Number.isFinite(hot) ? [`to ${hot} C`] : []),
-  ];
-  return `the ${steps.length} outside steps of the first outside day (${(minutes / 60).toFixed(1)} hours) can be done in order within the shift, ${clock.from} to ${clock.to}${light}, each under its own limits${strict.length > 0 ? ` (the strictest: ${strict.join(', ')})` : ''}.`;
 }
 
 const ODDS_HEAD = ['lost mean', 'P50', 'P80', 'P95', 'start by'];

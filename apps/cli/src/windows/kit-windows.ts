@@ -1,5 +1,5 @@
 import tzLookup from '@photostructure/tz-lookup';
-import { dayFromParts, instantFromMs, instantToLocal } from '../../../../libs/kernel/src/index.ts';
+import { clockOnSite } from '../../../../libs/intake/src/index.ts';
 import {
   DAY,
   type DayGrid,
@@ -14,7 +14,7 @@ import {
 import { PlainError } from '../program/plain-error.ts';
 import type { OpenedRecord } from './open-record.ts';
 import type { SeasonWork } from './season-work.ts';
-import { clockText, type Shift } from './window-options.ts';
+import type { Shift } from './window-options.ts';
 
 /** Lost days are counted up to this many; that many means that many or more. */
 export const MOST_LOST_DAYS = 60;
@@ -107,7 +107,8 @@ export function kitWindows(opened: OpenedRecord, { work }: SeasonWork, rules: Ki
   windows.append(grid);
   const dates = windows.rowsOf(0);
   const states = windows.statesOf(0);
-  const local = localClock(year, zone, record.standardOffsetMin);
+  const clockFacts = { year, zone, standardOffsetMin: record.standardOffsetMin };
+  const local: LocalClock = (date, minute) => clockOnSite(clockFacts, date, minute);
   const kind = record.typicalYear ? 'typical-year' : grid.dayCount <= 366 ? 'one-year' : 'many-years';
   const rows =
     kind === 'many-years'
@@ -142,17 +143,6 @@ function zoneAt({ lat, lon }: { readonly lat: number; readonly lon: number }): s
 }
 
 type LocalClock = (date: number, minute: number) => string;
-
-/** Clock time on site of a minute of the record's clock on a date of the planned year. */
-function localClock(year: number, zone: string | null, standardOffsetMin: number): LocalClock {
-  const leap = dayFromParts(year + 1, 1, 1) - dayFromParts(year, 1, 1) === 366;
-  return (date, minute) => {
-    if (zone === null) return clockText(minute);
-    const { month, dayOfMonth } = monthAndDay(!leap && date === 59 ? 58 : date);
-    const utcMin = dayFromParts(year, month, dayOfMonth) * 1440 + minute - standardOffsetMin;
-    return instantToLocal(instantFromMs(utcMin * 60_000), zone).time.slice(0, 5);
-  };
-}
 
 function ofDate(row: WindowRow, local: LocalClock): DateRow {
   return {

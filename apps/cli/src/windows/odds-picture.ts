@@ -1,8 +1,8 @@
 import fs from 'node:fs';
 import path from 'node:path';
+import { goodDayWords } from '../../../../libs/intake/src/index.ts';
 import { oddsCalendarPicture } from '../../../../libs/weather/src/index.ts';
 import { PlainError } from '../program/plain-error.ts';
-import { goodDayWords } from './kit-answer.ts';
 import { type KitWindows, MOST_LOST_DAYS } from './kit-windows.ts';
 import type { OpenedRecord } from './open-record.ts';
 import type { SeasonWork } from './season-work.ts';
@@ -42,7 +42,7 @@ export function oddsPicture(
     rows: dates,
     title: `${season.kit.name}, at ${record.place.name}: odds of a good day`,
     subtitle: `Odds of a day on which the outside work can be done, for each date; from ${span}`,
-    goodDay: goodDayWords(season, windows),
+    goodDay: goodDayWords({ work: season.work, shift: windows.clock }),
     // The picture has its own caution.
     statements: statements.filter(({ code }) => code !== CAUTION.code).map(({ words }) => words),
     source: `${path.basename(file)}${record.source && record.source !== 'not stated' ? ` (${record.source})` : ''}, ${record.place.lat}, ${record.place.lon}`,

@@ -1,5 +1,10 @@
-import { type HourlyRecord, rainHours, type SiteDayWork } from '../../../../libs/weather/src/index.ts';
-import { DEFAULT_LIMITS } from '../season-input/weather-limits.ts';
+import {
+  type HourlyRecord,
+  rainHours,
+  type SiteDayWork,
+  USUAL_LIMITS,
+} from '../../../../libs/weather/src/index.ts';
+
 import { type KitRules, type KitWindows, MONTH_WEIGHT_YEARS } from './kit-windows.ts';
 import type { OpenedRecord } from './open-record.ts';
 import type { SeasonWork } from './season-work.ts';
@@ -105,9 +110,9 @@ export function recordStatements({ record, reading }: OpenedRecord, rainMatters:
 
 /** By the hours and the test of the months of weather, whatever the shift: a long shift reaches into the hours of such totals. */
 function rainAtFixedHours(record: HourlyRecord): Statement | null {
-  const { wetHours, wetWorkHours, hoursOfDay, chanceOfSoFew } = rainHours(record, DEFAULT_LIMITS);
+  const { wetHours, wetWorkHours, hoursOfDay, chanceOfSoFew } = rainHours(record, USUAL_LIMITS);
   if (chanceOfSoFew >= 1e-4 || wetWorkHours > wetHours / 20) return null;
-  const { workFromHour, workToHour } = DEFAULT_LIMITS;
+  const { workFromHour, workToHour } = USUAL_LIMITS;
   return {
     code: 'rain-at-fixed-hours',
     words: `Only ${wetWorkHours} of its ${wetHours} wet hours lie between ${workFromHour} and ${workToHour} o’clock; rain is noted only in the hours that begin at ${hoursOfDay.join(', ')}, as if totals were noted at fixed times. Rain by day is not seen, so these odds are too good: use another file for rain.`,

@@ -130,7 +130,7 @@ function tableOf({
 
 function findingsOf(reading: Reading, target: RecordTarget, linesDone: number): ImportFindings {
   const { badLineCount, badLines, warnings, record } = reading;
-  const far = record === null ? [] : placeWarnings(record, target);
+  const far = record === null ? [] : placeWarnings(record.place, target);
   return { linesDone, badLineCount, badLines, warnings: [...warnings, ...far] };
 }
 

@@ -1,9 +1,11 @@
 import {
   type HourlyRecord,
   layOutDays,
+  quantileDays,
   rainHours,
   SiteWindows,
   siteClock,
+  USUAL_LIMITS,
   type WindowBasis,
   type WindowRow,
 } from '../../../weather/src/index.ts';
@@ -30,7 +32,7 @@ export function computeWindow(content: WindowContent, record: HourlyRecord): Win
   const windows = new SiteWindows([work], clock, { inARow, gustFactor });
   windows.append(layOutDays(record));
   const rows = windows.rowsOf(0).map(rounded);
-  const reserveDays = rows.map((_, date) => quantile(windows.lostChancesOf(0, date), reserveConfidence));
+  const reserveDays = rows.map((_, date) => reserveOf(windows.lostChancesOf(0, date), reserveConfidence));
   const { standardOffsetMin } = record;
   const rainAtFixedHours = mindsRain(content) && notesRainAsTotals(record);
   return {
@@ -49,25 +51,18 @@ function mindsRain({ work }: WindowContent): boolean {
   );
 }
 
-/** Working hours and the least rain by which totals at fixed hours are told, whatever the shift: a long shift reaches into the hours of such totals. */
-const RAIN_TEST = { workFromHour: 8, workToHour: 17, rainMmPerHour: 0.2, gustMps: 9, gustFactor: 1.4 };
 /** Below this chance it is no accident that hardly any rain lies in working hours. */
 const NO_ACCIDENT = 1e-4;
 
+/** By the usual working hours whatever the shift: a long shift reaches into the hours of such totals. */
 function notesRainAsTotals(record: HourlyRecord): boolean {
-  const { wetHours, wetWorkHours, chanceOfSoFew } = rainHours(record, RAIN_TEST);
+  const { wetHours, wetWorkHours, chanceOfSoFew } = rainHours(record, USUAL_LIMITS);
   return chanceOfSoFew < NO_ACCIDENT && wetWorkHours <= wetHours / 20;
 }
 
-/** The fewest days that cover this share of visits; the most that are counted where even they do not. */
-function quantile(chances: Float64Array | null, share: number): number | null {
-  if (chances === null) return null;
-  let within = 0;
-  for (const [days, chance] of chances.entries()) {
-    within += chance;
-    if (within >= share - 1e-12) return days;
-  }
-  return chances.length - 1;
+/** The fewest days that cover this share of visits; null where nothing is known. */
+function reserveOf(chances: Float64Array | null, share: number): number | null {
+  return chances === null ? null : quantileDays(chances, share);
 }
 
 function middle(numbers: readonly number[]): number {

@@ -6,7 +6,7 @@ import {
   type GeneratorMonth,
   generateYears,
   UNKNOWN_MONTH,
-  type WorkableLimits,
+  USUAL_LIMITS,
 } from '../../../weather/src/index.ts';
 import { type WindowTables, windowTablesOf } from '../build/record-tables.ts';
 import { monthsOfArea } from '../build/weather-tables.ts';
@@ -20,14 +20,6 @@ export interface FigureNeeds {
   readonly needs: readonly WindowNeed[];
 }
 
-/** As the limits by which people count the months of a season file, see `weather-months` of the command line. */
-const MONTH_LIMITS: WorkableLimits = {
-  workFromHour: 8,
-  workToHour: 17,
-  rainMmPerHour: 0.2,
-  gustMps: 9,
-  gustFactor: 1.4,
-};
 /** Enough that another seed hardly moves a mean; a few tenths of a second for an area. */
 const MADE_UP_YEARS = 20;
 
@@ -57,7 +49,7 @@ export function figureTables(
 ): WindowTables {
   const [site] = file.sites.filter(({ weatherArea }) => weatherArea === area);
   const months = figuresOf(file, area);
-  const answer = calibrate(months, { limits: MONTH_LIMITS, wetShareOf: 'working-hours' });
+  const answer = calibrate(months, { limits: USUAL_LIMITS, wetShareOf: 'working-hours' });
   if (!site || !answer.known) return {};
   const record = generateYears(answer.value.parameters, {
     seed: Number.parseInt(hashOf(area).slice(0, 8), 16),
