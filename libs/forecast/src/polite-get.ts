@@ -82,7 +82,8 @@ async function getOnce(request: GetRequest, { clock }: FetchSurroundings): Promi
     }
     return { state: 'body', text: await limitedText(response, maxBytes, host), headers: response.headers };
   } finally {
-    // What is left of an answer that nobody reads would hold the connection.
+    // What is left of an answer that nobody reads would hold the connection. Giving it back fails only where the connection broke, and then
+    // that error is on its way already.
     if (!response.bodyUsed) await response.body?.cancel().catch(() => undefined);
   }
 }

@@ -66,7 +66,7 @@ describe('the weather', () => {
 
   test('before any file the screen says what there is, and what stands in', async () => {
     await page.getByRole('link', { name: 'Weather', exact: true }).click();
-    await page.getByText('No weather file was read in for this season yet.').waitFor();
+    await page.getByText('No weather file was sent from here yet.').waitFor();
     await page.getByText('None is fetched: ').waitFor();
     await page.getByText('Of 23 sites, 0 have a record of past hours and 0 a forecast.').waitFor();
     await page.getByText('Site by site').click();

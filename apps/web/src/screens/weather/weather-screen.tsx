@@ -71,7 +71,9 @@ function Weather({ data }: { readonly data: SeasonData }): ReactNode {
       <PagedList
         pages={{ ...imports, items: imports.items === null ? null : runs }}
         one="file"
-        none={<p>No weather file was read in for this season yet.</p>}
+        none={
+          <p>No weather file was sent from here yet. What stands above may have come by the command line.</p>
+        }
       >
         {(items) => (
           <ul className="todo-list">
