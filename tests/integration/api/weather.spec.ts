@@ -142,6 +142,7 @@ describe('weather by the API', () => {
     expect(body.statements.join(' ')).toMatch(
       /A day is good if .*one year only, gusts of 100 % .*Planning aid/,
     );
+    expect(body.statements.join(' ')).toContain('The record is of a place 103 km from Site hill');
     const kept = await stage.db.client.weatherWindow.count();
     const picture = await stage.call('GET', `${url}.svg`);
     expect(picture.headers['content-type']).toMatch(/^image\/svg\+xml/);
